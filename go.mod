@@ -1,0 +1,3 @@
+module tengram
+
+go 1.26
