@@ -1,0 +1,4 @@
+package calc
+
+// woundCalculators lists the calculators of this room.
+func woundCalculators() []Calculator { return nil }
