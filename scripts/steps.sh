@@ -30,7 +30,7 @@ cannot_run() {
 close_steps() {
   printf '\n'
   if [ ${#step_failed[@]} -gt 0 ]; then
-    printf '%s failed: %s\n' "$1" "${step_failed[@]}"
+    printf 'failed: %s\n' "${step_failed[@]}"
   fi
   printf '%s: %s passed, %s failed\n' "$1" "$step_passed" ${#step_failed[@]}
   [ ${#step_failed[@]} -eq 0 ]
