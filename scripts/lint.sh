@@ -43,7 +43,7 @@ one_templ() {
 templates() {
   local copy bad=0 name
   copy=$(mktemp -d) || return 1
-  cp go.mod "$copy"
+  mkdir "$copy/internal" && cp go.mod "$copy"
   sources '*.templ' | xargs -r cp --parents -t "$copy"
   templ_in "$copy" generate >"$copy/log" 2>&1 || { cat "$copy/log"; bad=1; }
   for name in $( (sources '*_templ.go' && cd "$copy" && find internal -name '*_templ.go') | sort -u); do
