@@ -6,9 +6,14 @@
 // trying both answers to every unknown, with the smallest set of questions that
 // would settle it. Categories describe feet without active disease; a red flag
 // is routed by urgency first.
+//
+// The scores that are not stratifications (Boyko, Martins-Mendes, DIAFORA) and
+// the sums of planning stand beside the systems, each in a file of its own.
 package risk
 
 import (
+	"strings"
+
 	"tengram/internal/kernel/known"
 	"tengram/internal/kernel/source"
 )
@@ -96,9 +101,18 @@ type Category struct {
 	Name string `json:"name"`
 	// Recall is when the foot is seen again.
 	Recall Interval `json:"recall,omitzero"`
-	// RiskPercent is a published probability with its 95 % interval and span,
+	// Probability is a published probability with its 95 % interval and span,
 	// nil where the system gives none.
 	Probability *Probability `json:"probability,omitempty"`
+}
+
+// Words is the category as a number, or what the system has for one, and a
+// word: "3 (high risk)", "moderate risk", "2 of 4 points".
+func (c Category) Words() string {
+	if strings.HasPrefix(c.Name, c.Code) {
+		return c.Name
+	}
+	return c.Code + " (" + c.Name + ")"
 }
 
 // Probability is a published risk of an ulcer, in tenths of a per cent.
@@ -109,7 +123,8 @@ type Probability struct {
 	Years   int          `json:"years"`
 }
 
-// System is one published stratification.
+// System is one published stratification. Only this package makes them; see
+// Systems.
 type System struct {
 	// ID is stable, such as "iwgdf-2023".
 	ID   string
@@ -121,9 +136,17 @@ type System struct {
 	// Judge gives the rank of a full assignment, or -1 where the text leaves
 	// the combination undefined.
 	Judge func(Set) int
-	// Explain gives the reasons for the rank of an assignment.
+	// Explain gives the rule for the rank of an assignment, by the literal
+	// reading or, where only that one gives the rank, by the cautious one. Rank
+	// -1 explains the missing row.
 	Explain func(Set, int) source.Because
 	Source  *source.Source
+
+	literal reading
+	// cautious is the more careful reading, without rows where there is none.
+	cautious reading
+	// noRow says what is done where the text has no row.
+	noRow source.Reason
 }
 
 // Result is what one system says of one person.
@@ -133,8 +156,10 @@ type Result struct {
 	// Low and High bound the category; they are equal when it is settled.
 	Low  Category `json:"low"`
 	High Category `json:"high"`
-	// Undefined is true where the published text has no row for the person;
-	// Low and High are then the nearest rows, and Because says so.
+	// Undefined is true where the published text has no row for the person,
+	// whatever the unknown answers are. Low and High are then of the nearest
+	// row, which is that of the same person without the factor that has no row
+	// (our proposal), and Because says so.
 	Undefined bool `json:"undefined,omitempty"`
 	// SettledBy is the smallest set of questions whose answers always settle
 	// the category, in the system's order; empty when settled.
