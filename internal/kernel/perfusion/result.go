@@ -15,6 +15,9 @@ type Index struct {
 	Why   string `json:"why,omitempty"`
 	// SingleArm: only one arm was measured.
 	SingleArm bool `json:"single-arm,omitempty"`
+	// SingleArtery: only one of the two ankle arteries was looked for, so that
+	// the other may be higher.
+	SingleArtery bool `json:"single-artery,omitempty"`
 }
 
 // Level is how far the evidence speaks for PAD.
