@@ -40,7 +40,7 @@ func Area(s Size) (mm2 known.Reading, method Method, problem string) {
 	if problem != "" || state != known.Measured {
 		return known.Reading{State: state}, e.method, problem
 	}
-	return known.Value(int(math.Floor(e.mm2 + 0.5 + tiny))), e.method, ""
+	return known.Value(roundMM2(e.mm2)), e.method, ""
 }
 
 // tiny absorbs the last digits of a floating-point sum, so that a tracing of

@@ -4,6 +4,7 @@ import (
 	"tengram/internal/kernel/foot"
 	"tengram/internal/kernel/known"
 	"tengram/internal/kernel/source"
+	"tengram/internal/kernel/when"
 )
 
 // Result is what can be said of one ulcer today. Every class is an interval
@@ -16,6 +17,8 @@ type Result struct {
 	// AreaMM2 is the area in square millimetres; Method says how it was found.
 	AreaMM2 known.Reading `json:"area-mm2,omitzero"`
 	Method  Method        `json:"method,omitzero"`
+	// Problems say what in the record of the ulcer cannot be so.
+	Problems []Problem `json:"problems,omitempty"`
 	// Classes are the classifications, in a fixed order.
 	Classes []Class `json:"classes"`
 	// Healing is nil without an earlier size by the same method.
@@ -35,7 +38,8 @@ type Class struct {
 	High string `json:"high"`
 	// Words says it in words.
 	Words string `json:"words"`
-	// Missing names the inputs that would settle it.
+	// Missing names the inputs that would settle it. An interval with nothing
+	// missing is left to a clinician's judgement; Words says of what.
 	Missing []string       `json:"missing,omitempty"`
 	Because source.Because `json:"because"`
 }
@@ -45,7 +49,18 @@ type Healing struct {
 	Days int `json:"days"`
 	// ReductionPercent is the percent area reduction in tenths; negative is
 	// growth.
-	ReductionPercent known.Tenths   `json:"reduction-percent"`
-	OnTrack          known.Tri      `json:"on-track"`
-	Because          source.Because `json:"because"`
+	ReductionPercent known.Tenths `json:"reduction-percent"`
+	OnTrack          known.Tri    `json:"on-track"`
+	// Method, From, FromMM2 and ToMM2 say what was compared: the method, the
+	// day of the first size, and the two areas in whole mm2.
+	Method  Method   `json:"method"`
+	From    when.Day `json:"from"`
+	FromMM2 int      `json:"from-mm2"`
+	ToMM2   int      `json:"to-mm2"`
+	// EdgeUMPerWeek is the mean inward travel of the edge in micrometres a
+	// week; negative is growth.
+	EdgeUMPerWeek int `json:"edge-um-per-week"`
+	// Projection is nil where the sizes do not carry one.
+	Projection *Projection    `json:"projection,omitempty"`
+	Because    source.Because `json:"because"`
 }
