@@ -1,0 +1,173 @@
+package assess
+
+import (
+	"tengram/internal/kernel/exam"
+	"tengram/internal/kernel/foot"
+	"tengram/internal/kernel/known"
+	"tengram/internal/kernel/risk"
+	"tengram/internal/kernel/source"
+)
+
+// factsOf reduces the exam and the record to the factors of the risk systems.
+func factsOf(d *exam.Draft, bg *exam.Background, a *Assessment) risk.Facts {
+	var f risk.Facts
+	set := func(factor risk.Factor, is known.Tri, because ...source.Reason) {
+		f.Is[factor], f.Because[factor] = is, because
+	}
+	set(risk.LOPS, a.LOPS.LOPS, a.LOPS.Because...)
+	set(risk.PAD, a.PAD.PAD, a.PAD.Because...)
+	set(risk.Deformity, deformity(d), says("A change of shape or stiffness of the foot was recorded.", "look.shape"))
+	set(risk.UlcerHistory, ulcerHistory(d, bg), fromRecord("A past or present ulcer was told or recorded.", "ask.ulcer-history", bg.UlcerHistory))
+	set(risk.Amputation, amputation(d, bg), fromRecord("An amputation was told, seen or recorded.", "ask.amputation-history", bg.Amputation))
+	kidney := known.Any(either(d.Ask.KidneyFailure, bg.KidneyFailure), dialysis(d, bg))
+	set(risk.ESRD, kidney, fromRecord("Kidney failure or dialysis was told or recorded.", "ask.kidney-failure", bg.KidneyFailure))
+	set(risk.KidneyReplacement, known.Any(dialysis(d, bg), either(d.Ask.Transplant, bg.Transplant)),
+		fromRecord("Dialysis or a kidney transplant was told or recorded.", "ask.dialysis", bg.Dialysis))
+	set(risk.EGFRBelow30, lowEGFR(d, bg, kidney), fromRecord("eGFR below 30.", "record", bg.EGFRBelow30))
+	set(risk.Callus, callus(d), says("Callus or corn was seen.", "look.lesions"))
+	set(risk.CharcotHistory, charcot(d, bg), fromRecord("A past Charcot foot was told, seen or recorded.", "ask.charcot-history", bg.CharcotHistory))
+	set(risk.SelfCareDifficulty, known.All(
+		known.Any(either(d.Ask.LowVision, bg.LowVision), d.Ask.CannotReach.Tri()), d.Ask.Helper.Tri().Not()),
+		says("Cannot see or reach the own feet, and has no helper.", "ask.cannot-reach"))
+	set(risk.FilamentInsensate, insensate(d), says("The monofilament was not felt at one or more sites.", "test.filament"))
+	set(risk.PulseAbsent, a.PAD.PulseAbsent, says("A foot pulse is absent.", "feel.arteries"))
+	for i := range f.Is {
+		if f.Is[i] != known.Yes && risk.Factor(i) != risk.LOPS && risk.Factor(i) != risk.PAD {
+			f.Because[i] = nil
+		}
+	}
+	return f
+}
+
+func says(text, fact string) source.Reason { return source.Reason{Says: text, Fact: fact} }
+
+func fromRecord(text, fact string, item exam.Item) source.Reason {
+	if item.Is == known.Yes && item.From != "" {
+		return source.Reason{Says: "The record says so: " + item.From + ".", Fact: "record"}
+	}
+	return says(text, fact)
+}
+
+// deformity is Yes for a changed shape or limited movement: the IWGDF reading
+// of deformity covers limited foot or ankle movement (second hand).
+func deformity(d *exam.Draft) known.Tri {
+	out := known.No
+	feet := 0
+	for _, s := range foot.Sides {
+		f := d.Foot(s)
+		if f.Loss.FootGone() {
+			continue
+		}
+		feet++
+		if len(f.Look.Deformities) > 0 || f.Look.Mobility == known.Abnormal {
+			return known.Yes
+		}
+		switch f.Look.Shape.Abnormal() {
+		case known.Yes:
+			return known.Yes
+		case known.Unknown:
+			out = known.Unknown
+		}
+	}
+	if feet == 0 {
+		return known.Unknown
+	}
+	return out
+}
+
+// ulcerHistory counts an ulcer of today too: once healed it is a past ulcer,
+// and until then the foot is no lower than that.
+func ulcerHistory(d *exam.Draft, bg *exam.Background) known.Tri {
+	if len(d.Ulcers) > 0 || len(bg.Ulcers) > 0 {
+		return known.Yes
+	}
+	return either(d.Ask.UlcerHistory, bg.UlcerHistory)
+}
+
+func amputation(d *exam.Draft, bg *exam.Background) known.Tri {
+	seen := known.Any(d.Right.Loss.Any(), d.Left.Loss.Any())
+	if seen == known.Yes || bg.Amputation.Is == known.Yes || d.Ask.AmputationHistory == known.AnswerYes {
+		return known.Yes
+	}
+	if seen == known.No || d.Ask.AmputationHistory == known.AnswerNo {
+		return known.No
+	}
+	return known.Unknown
+}
+
+func dialysis(d *exam.Draft, bg *exam.Background) known.Tri {
+	is := either(d.Ask.Dialysis, bg.Dialysis)
+	if is == known.Unknown && d.Ask.KidneyFailure == known.AnswerNo {
+		return known.No // no dialysis without kidney failure; Check refuses the contrary
+	}
+	return is
+}
+
+func lowEGFR(d *exam.Draft, bg *exam.Background, kidneyFailure known.Tri) known.Tri {
+	switch {
+	case bg.EGFRBelow30.Is == known.Yes || kidneyFailure == known.Yes:
+		return known.Yes
+	case d.Ask.KidneyDisease == known.AnswerNo:
+		return known.No
+	}
+	return known.Unknown
+}
+
+// callus is No where the skin is normal, or is abnormal with other findings
+// listed; abnormal skin without a list leaves it open.
+func callus(d *exam.Draft) known.Tri {
+	out := known.No
+	for _, s := range foot.Sides {
+		f := d.Foot(s)
+		if f.Loss.FootGone() {
+			continue
+		}
+		for _, l := range f.Look.Lesions {
+			if l.Kind == exam.Callus || l.Kind == exam.Corn || l.Kind == exam.BleedingUnderCallus {
+				return known.Yes
+			}
+		}
+		if f.Look.Skin != known.Normal && len(f.Look.Lesions) == 0 {
+			out = known.Unknown
+		}
+	}
+	return out
+}
+
+func charcot(d *exam.Draft, bg *exam.Background) known.Tri {
+	for _, s := range foot.Sides {
+		for _, k := range d.Foot(s).Look.Deformities {
+			if k == exam.RockerBottom {
+				return known.Yes
+			}
+		}
+	}
+	return either(d.Ask.CharcotHistory, bg.CharcotHistory)
+}
+
+// insensate is Yes for one site not felt, No only where every site of the
+// protocol that is there was felt on every foot that is there.
+func insensate(d *exam.Draft) known.Tri {
+	out, tested := known.No, false
+	for _, s := range foot.Sides {
+		f := d.Foot(s)
+		for _, v := range f.Test.Filament {
+			if v == known.Abnormal {
+				return known.Yes
+			}
+			tested = tested || v == known.Normal
+		}
+		if f.Loss.FootGone() {
+			continue
+		}
+		for _, site := range d.Protocol.Sites() {
+			if f.Loss.Has(site.Place()) && f.Test.Filament[site] != known.Normal {
+				out = known.Unknown
+			}
+		}
+	}
+	if !tested {
+		return known.Unknown
+	}
+	return out
+}
