@@ -189,6 +189,22 @@ func TestFindingsThatCannotWait(t *testing.T) {
 		{"a wound without a description is flagged and checked today",
 			func(in *Input) { in.Exam.Left.Look.Wound = known.Abnormal },
 			"ulcer-checks-missing:same-day? open-ulcer:one-working-day?"},
+		{"an ulcer open at the last exam, on a foot not looked at today, is still open",
+			func(in *Input) {
+				in.Exam.Left.Look.Wound = known.NotDone
+				in.Background = &exam.Background{Ulcers: []exam.PastUlcer{{On: "2025-01-10", Ulcer: cleanUlcer(foot.Left)}}}
+			}, "open-ulcer:one-working-day?"},
+		{"an ulcer open at the last exam raises nothing where no wound is seen today",
+			func(in *Input) {
+				in.Background = &exam.Background{Ulcers: []exam.PastUlcer{{On: "2025-01-10", Ulcer: cleanUlcer(foot.Left)}}}
+			}, ""},
+		{"an ulcer that a later exam found healed raises nothing",
+			func(in *Input) {
+				in.Exam.Left.Look.Wound = known.NotDone
+				healed := cleanUlcer(foot.Left)
+				healed.Healed = yes
+				in.Background = &exam.Background{Ulcers: []exam.PastUlcer{{On: "2025-01-10", Ulcer: cleanUlcer(foot.Left)}, {On: "2025-03-10", Ulcer: healed}}}
+			}, ""},
 		{"a healed ulcer raises nothing",
 			func(in *Input) {
 				withUlcer(in, func(u *wound.Ulcer) { u.Healed = yes })

@@ -17,9 +17,11 @@ import (
 // earlier rooms concluded from it.
 type Input struct {
 	Exam *exam.Draft
-	LOPS neuro.Result
-	PAD  perfusion.Result
-	Heat heat.Result
+	// Background is what the record says; nil where there is none.
+	Background *exam.Background
+	LOPS       neuro.Result
+	PAD        perfusion.Result
+	Heat       heat.Result
 	// Ulcers are the results of the exam's ulcers; what they worry about stands
 	// with the flag of the open ulcer.
 	Ulcers []wound.Result
@@ -43,6 +45,8 @@ func Judge(in Input) []Flag {
 		r.infections(&in, side, &s)
 		if w.open {
 			r.ulcer(&in, side, w, &s)
+		} else {
+			r.unseen(&in, side)
 		}
 	}
 	r.restPain(&in)

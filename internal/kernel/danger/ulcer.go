@@ -3,6 +3,7 @@ package danger
 import (
 	"strings"
 
+	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/foot"
 	"tengram/internal/kernel/known"
 	"tengram/internal/kernel/perfusion"
@@ -62,6 +63,39 @@ func (in *Input) seen(side foot.Side) source.Because {
 		}
 	}
 	return b
+}
+
+// unseen raises an ulcer that was open at an earlier exam, on a foot that was
+// not looked at for a wound today.
+func (r *raised) unseen(in *Input, side foot.Side) {
+	f := in.Exam.Foot(side)
+	if in.Background == nil || f.Look.Wound == known.Normal || f.Loss.FootGone() {
+		return
+	}
+	past := in.Background.Ulcers
+	for i := range past {
+		u := &past[i].Ulcer
+		if u.Side == side && u.Open() == known.Yes && !seenSince(in, past[i+1:], u) {
+			r.suspect(openUlcer, OneWorkingDay, side,
+				saw("Ulcer "+u.ID+" was open on "+past[i].On+", and the foot was not looked at for a wound since.", side, "look.wound"))
+		}
+	}
+}
+
+// seenSince reports whether a later exam, or this one, describes the same
+// ulcer. Past ulcers are ordered oldest first.
+func seenSince(in *Input, later []exam.PastUlcer, u *wound.Ulcer) bool {
+	for i := range later {
+		if later[i].Ulcer.ID == u.ID && later[i].Ulcer.Side == u.Side {
+			return true
+		}
+	}
+	for i := range in.Exam.Ulcers {
+		if in.Exam.Ulcers[i].ID == u.ID && in.Exam.Ulcers[i].Side == u.Side {
+			return true
+		}
+	}
+	return false
 }
 
 // ischaemia raises an ulcer on a leg short of blood: settled by pressures in
