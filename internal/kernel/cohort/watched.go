@@ -8,10 +8,10 @@ import (
 	"tengram/internal/kernel/when"
 )
 
-// hospiceMonths is for how long a hospice order or a discharge to hospice is
+// HospiceMonths is for how long a hospice order or a discharge to hospice is
 // taken to hold when nothing says that it ended. Our proposal: people do leave
 // hospice care alive, and are then called again.
-const hospiceMonths = 12
+const HospiceMonths = 12
 
 var notCalled = &source.Source{ID: "not-called", Title: "Who is not called", Edition: "1", Place: "the dead, records not in use, merged records, people in hospice care", Standing: source.Proposal}
 
@@ -67,7 +67,7 @@ func inHospice(f *record.Fact, on when.Day) bool {
 }
 
 func recent(d, on when.Day) bool {
-	return d != 0 && d <= on && d.AddMonths(hospiceMonths) > on
+	return d != 0 && d <= on && d.AddMonths(HospiceMonths) > on
 }
 
 // HospiceCodes are hospice care and its orders: the set of 2018 (first two) and

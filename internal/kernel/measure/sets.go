@@ -94,8 +94,8 @@ func Sets2018() *Sets { return sets2018 }
 // the hospice set of 2024, for today's records.
 func CurrentSets() *Sets { return currentSets }
 
-// FindSets returns the edition of an id.
-func FindSets(id string) (*Sets, error) {
+// SetsByID returns the edition of an id.
+func SetsByID(id string) (*Sets, error) {
 	switch id {
 	case "2018", "":
 		return sets2018, nil
@@ -192,3 +192,14 @@ func hasSide(sites []term.Code, a, b string) bool {
 
 func onLeft(f *record.Fact) bool  { return hasSide(f.Sites, "7771000", "419161000") }
 func onRight(f *record.Fact) bool { return hasSide(f.Sites, "24028007", "419465000") }
+
+// Shown says which of the three parts of the foot exam an imported result
+// shows. A fact that does not stand, or has no
+// result, shows none.
+func Shown(f *record.Fact) (visual, filament, pulses bool) {
+	if f.Kind != record.Observation || f.Standing != record.Stands || !f.Value.Given {
+		return false, false, false
+	}
+	m := sets2018.of(f)
+	return m&isVisual != 0, m&isFilament != 0, m&isPulses != 0
+}
