@@ -307,7 +307,8 @@ func charcotSuspected(d *exam.Draft) {
 }
 
 func dryGangrene(d *exam.Draft) {
-	d.Ask.RestPain, d.Ask.Claudication, d.Ask.Smoking = known.AnswerYes, known.AnswerYes, exam.CurrentSmoker
+	d.Ask.RestPain, d.Ask.RestPainNew = known.AnswerYes, known.AnswerNo
+	d.Ask.Claudication, d.Ask.Smoking = known.AnswerYes, exam.CurrentSmoker
 	f := &d.Left
 	f.Look.Skin, f.Look.Gangrene = known.Abnormal, wound.ToeGangrene
 	f.Look.Lesions = []exam.Lesion{{Place: foot.Toe3, Kind: exam.ColourChange, Note: "black and dry to the middle joint"}}
