@@ -31,12 +31,7 @@ func judgeIpswich2011(t Tests) Result {
 			continue
 		}
 		f.Insensate, f.Tested, f.Absent = c.insensate, c.tested(), c.absent
-		switch {
-		case answer == known.No, answer == known.Yes && c.insensate == 0 && c.open == 0 && c.felt > 0:
-			f.LOPS = known.No
-		case answer == known.Yes && c.insensate > 0:
-			f.LOPS = known.Yes
-		}
+		f.LOPS = touch.foot(side)
 		if c.absent > 0 {
 			v.Because = append(v.Because, source.Reason{Says: siteLost[side], Fact: touchField[0][side], Source: partialFoot})
 		}
@@ -91,6 +86,23 @@ func (t touched) answer() known.Tri {
 	case missed >= 2:
 		return known.Yes
 	case cleared && missed+open < 2:
+		return known.No
+	}
+	return known.Unknown
+}
+
+// foot is the answer for one foot: where the person reaches the cut-off, a foot
+// with a missed toe is marked, and one whose toes were all felt is clear.
+func (t touched) foot(side foot.Side) known.Tri {
+	c := t.feet[side]
+	switch answer := t.answer(); {
+	case c.planned == 0 || answer == known.Unknown:
+		return known.Unknown
+	case answer == known.No:
+		return known.No
+	case c.insensate > 0:
+		return known.Yes
+	case c.open == 0 && c.felt > 0:
 		return known.No
 	}
 	return known.Unknown

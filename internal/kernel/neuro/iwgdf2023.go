@@ -16,16 +16,17 @@ var (
 	srcIWGDFRule = iwgdfAddendum.At("10 g monofilament: one absent site is a foot at risk", source.Confirmed)
 	srcIWGDFFork = iwgdf2019.At("LOPS by 10 g monofilament and/or 128 Hz tuning fork", source.Confirmed)
 	srcIWGDFHand = iwgdf2019.At("light touch of the toe tips if neither is at hand; two missed toes from memory", source.Memory)
-	srcIWGDFEach = ours.At("one complete normal test clears a foot; any abnormal test stands", source.Proposal)
+	srcIWGDFEach = ours.At("a complete normal test clears a foot where the monofilament was not begun; any abnormal test stands", source.Proposal)
 )
 
 // defIWGDF2023: LOPS by the 10 g monofilament and/or the 128 Hz tuning fork,
 // and by light touch where neither is at hand. One of three sites (great toe,
 // first and fifth metatarsal head; the three from memory) is enough.
 //
-// How the tests add up is ours: any abnormal test stands, and one that is
-// complete and normal clears the foot. The touch test so also counts beside the
-// others; a finding is never outvoted by a test that looked elsewhere.
+// How the tests add up is ours: any abnormal test stands, and a monofilament
+// test that is complete and normal clears the foot; the fork or the touch test
+// clears it only where no site was tested. The touch test so also counts beside
+// the others; a finding is never outvoted by a test that looked elsewhere.
 var defIWGDF2023 = Definition{ID: idIWGDF2023, Name: nameIWGDF2023, Source: srcIWGDF2023, Judge: judgeIWGDF2023}
 
 func judgeIWGDF2023(t Tests) Result {
@@ -41,7 +42,9 @@ func judgeIWGDF2023(t Tests) Result {
 		switch {
 		case filament == known.Yes || fork == known.Yes:
 			v.Feet[side].LOPS = known.Yes
-		case filament == known.No || fork == known.No:
+		case filament == known.No || (fork == known.No && v.Feet[side].Tested == 0):
+			// A monofilament test that was begun and not finished is not
+			// finished by the fork: the site left out may be the one not felt.
 			v.Feet[side].LOPS = known.No
 		}
 	}
@@ -49,7 +52,7 @@ func judgeIWGDF2023(t Tests) Result {
 	for _, side := range foot.Sides {
 		if f := v.Feet[side]; !f.Gone && f.LOPS == known.Unknown {
 			blocked := v.openSites(side, sites)
-			if blocked || f.Absent == len(sites) {
+			if f.Tested == 0 && (blocked || f.Absent == len(sites)) {
 				v.settle(vibrationField[side])
 			}
 		}
@@ -69,9 +72,9 @@ func (v *verdict) fork(side foot.Side) known.Tri {
 	return answer
 }
 
-// touchStandsIn takes the light-touch test into account: two missed toes mark
-// the feet that missed them, and a normal test clears feet that no other test
-// has judged.
+// touchStandsIn takes the light-touch test into account: missed toes mark
+// their foot where the person reaches two of them, and a normal test clears a
+// foot that no other test has judged.
 func (v *verdict) touchStandsIn() {
 	touch := v.tests.touch()
 	if touch.tested() == 0 {
@@ -79,19 +82,17 @@ func (v *verdict) touchStandsIn() {
 	}
 	v.rule("Light touch at the toe tips stands in for the monofilament: two or more missed toes of six mean loss of protective sensation.", srcIWGDFHand)
 	v.sayTouch()
-	switch touch.answer() {
-	case known.Yes:
-		for _, side := range foot.Sides {
-			if touch.feet[side].insensate > 0 {
-				v.Feet[side].LOPS = known.Yes
-			}
+	cleared := false
+	for _, side := range foot.Sides {
+		f := &v.Feet[side]
+		switch answer := touch.foot(side); {
+		case answer == known.Yes:
+			f.LOPS = known.Yes
+		case answer == known.No && f.LOPS == known.Unknown && f.Tested == 0:
+			f.LOPS, cleared = known.No, true
 		}
-	case known.No:
-		for _, side := range foot.Sides {
-			if f := &v.Feet[side]; !f.Gone && f.LOPS == known.Unknown {
-				f.LOPS = known.No
-				v.rule("One complete normal test clears a foot; any abnormal test stands.", srcIWGDFEach)
-			}
-		}
+	}
+	if cleared {
+		v.rule("A complete normal test clears a foot where the monofilament was not begun; any abnormal test stands.", srcIWGDFEach)
 	}
 }
