@@ -48,6 +48,9 @@ type ReadReport struct {
 	// hold nothing for foot care, such as "Claim". Both are ordered by type.
 	ByType  []TypeCount `json:"by-type,omitempty"`
 	NotUsed []TypeCount `json:"not-used,omitempty"`
+	// Orphans are facts of people who are not in these files; they were handed
+	// over all the same.
+	Orphans int `json:"orphans"`
 	// Asides were named to the Sink: more than none is exit code 1.
 	Asides int `json:"asides"`
 }
@@ -66,4 +69,16 @@ func TypeCounts(counts map[string]int) []TypeCount {
 	}
 	slices.SortFunc(list, func(a, b TypeCount) int { return cmp.Compare(a.Type, b.Type) })
 	return list
+}
+
+// Gather is a Sink that makes records in memory, with no store.
+type Gather struct {
+	record.Assembler
+	Asides []Aside
+}
+
+// Aside keeps what could not be read.
+func (g *Gather) Aside(a Aside) error {
+	g.Asides = append(g.Asides, a)
+	return nil
 }

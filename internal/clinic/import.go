@@ -1,0 +1,169 @@
+package clinic
+
+import (
+	"context"
+	"fmt"
+
+	"tengram/internal/kernel/exam"
+	"tengram/internal/kernel/record"
+)
+
+// An import is written in batches of this many people and facts; asides hold
+// raw text and go in smaller ones.
+const (
+	importBatch = 8000
+	asideBatch  = 200
+	asidesShown = 50
+)
+
+// ImportReport says what an import read and what it changed.
+type ImportReport struct {
+	Read ReadReport `json:"read"`
+	// New, Changed and Same count facts and people; Removed what was taken
+	// back.
+	New     int `json:"new"`
+	Changed int `json:"changed"`
+	Same    int `json:"same"`
+	Removed int `json:"removed,omitempty"`
+	// People whose record changed.
+	People int `json:"people"`
+	// Asides are the first of those that were kept aside, AsideCount is all.
+	Asides     []Aside `json:"asides,omitempty"`
+	AsideCount int     `json:"aside-count"`
+	// Unchanged: everything was there already.
+	Unchanged bool `json:"unchanged"`
+}
+
+// Import takes in everything that a source holds, keeps aside what cannot be
+// read, and rebuilds the panel rows of the people it touched. Run again with
+// the same source it changes nothing.
+//
+// What was counted is kept even where a later part fails: the report is true
+// with an error, too, and the import can be run again.
+func (c *Clinic) Import(ctx context.Context, who exam.Person, src Source) (ImportReport, error) {
+	if err := allow(who, Bring); err != nil {
+		return ImportReport{}, err
+	}
+	in := &taking{ctx: ctx, store: c.Store, touched: map[string]struct{}{}}
+	read, err := src.Read(ctx, in)
+	in.report.Read = read
+	if err == nil {
+		err = in.flush()
+	}
+	in.report.People = len(in.touched)
+	in.report.Unchanged = err == nil && in.report.New+in.report.Changed+in.report.Removed == 0
+	if err != nil {
+		return in.report, fmt.Errorf("import: %w", err)
+	}
+	r := in.report
+	did := fmt.Sprintf("%d new, %d changed, %d same, %d removed, %d aside", r.New, r.Changed, r.Same, r.Removed, r.AsideCount)
+	if err := c.Store.KeepAudit(ctx, c.line(who, "import", "", did)); err != nil {
+		return r, err
+	}
+	return r, c.Refresh(ctx)
+}
+
+// Asides lists what was kept aside, newest first.
+func (c *Clinic) Asides(ctx context.Context, who exam.Person, limit int) ([]Aside, error) {
+	if err := allow(who, See); err != nil {
+		return nil, err
+	}
+	return c.Store.Asides(ctx, limit)
+}
+
+// taking is the Sink of an import.
+type taking struct {
+	ctx     context.Context
+	store   Importer
+	batch   ImportBatch
+	asides  []Aside
+	touched map[string]struct{}
+	report  ImportReport
+}
+
+func (t *taking) Person(p record.Person) error {
+	if err := t.afterRemovals(); err != nil {
+		return err
+	}
+	t.batch.People = append(t.batch.People, p)
+	return t.full()
+}
+
+func (t *taking) Fact(person string, f record.Fact) error {
+	if err := t.afterRemovals(); err != nil {
+		return err
+	}
+	t.batch.Facts = append(t.batch.Facts, PersonFact{person, f})
+	return t.full()
+}
+
+func (t *taking) Remove(key string) error {
+	t.batch.Remove = append(t.batch.Remove, key)
+	return t.full()
+}
+
+func (t *taking) Aside(a Aside) error {
+	t.report.AsideCount++
+	if len(t.report.Asides) < asidesShown {
+		shown := a
+		shown.Raw = nil
+		t.report.Asides = append(t.report.Asides, shown)
+	}
+	t.asides = append(t.asides, a)
+	if len(t.asides) < asideBatch {
+		return nil
+	}
+	return t.flushAsides()
+}
+
+// afterRemovals writes a batch that has removals before anything is added to
+// it: a batch removes last, and what comes now may be the same thing again.
+func (t *taking) afterRemovals() error {
+	if len(t.batch.Remove) == 0 {
+		return nil
+	}
+	return t.flushBatch()
+}
+
+func (t *taking) full() error {
+	if len(t.batch.People)+len(t.batch.Facts)+len(t.batch.Remove) < importBatch {
+		return nil
+	}
+	return t.flushBatch()
+}
+
+func (t *taking) flushBatch() error {
+	b := &t.batch
+	if len(b.People)+len(b.Facts)+len(b.Remove) == 0 {
+		return nil
+	}
+	counts, err := t.store.SaveImport(t.ctx, *b)
+	if err != nil {
+		return err
+	}
+	t.report.New += counts.New
+	t.report.Changed += counts.Changed
+	t.report.Same += counts.Same
+	t.report.Removed += counts.Removed
+	for _, p := range counts.Touched {
+		t.touched[p] = struct{}{}
+	}
+	b.People, b.Facts, b.Remove = b.People[:0], b.Facts[:0], b.Remove[:0]
+	return nil
+}
+
+func (t *taking) flushAsides() error {
+	if len(t.asides) == 0 {
+		return nil
+	}
+	err := t.store.KeepAside(t.ctx, t.asides)
+	t.asides = t.asides[:0]
+	return err
+}
+
+func (t *taking) flush() error {
+	if err := t.flushBatch(); err != nil {
+		return err
+	}
+	return t.flushAsides()
+}

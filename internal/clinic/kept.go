@@ -1,0 +1,84 @@
+package clinic
+
+import (
+	"tengram/internal/kernel/exam"
+	"tengram/internal/kernel/record"
+	"tengram/internal/kernel/when"
+)
+
+// ImportBatch is one transaction's worth of an import.
+type ImportBatch struct {
+	People []record.Person
+	Facts  []PersonFact
+	// Remove lists keys to take back, such as "Condition/17", or
+	// "Patient/17". A person who has exams, drafts or referrals here is kept
+	// and made inactive.
+	Remove []string
+}
+
+// PersonFact is a fact with the id of the person it is about.
+type PersonFact struct {
+	Person string
+	Fact   record.Fact
+}
+
+// ImportCounts says what a batch changed.
+type ImportCounts struct {
+	New, Changed, Same, Removed int
+	// Touched are the people whose record changed, in order of id.
+	Touched []string
+}
+
+// Aside is one thing of an import that was not taken in, and why.
+type Aside struct {
+	File string `json:"file"`
+	// Line in the file, or entry in a Bundle; 0 for the whole file.
+	Line int `json:"line,omitempty"`
+	// Resource such as "Patient/17" where it could be read.
+	Resource string `json:"resource,omitempty"`
+	Reason   string `json:"reason"`
+	// Raw is the text itself, so that nothing is lost.
+	Raw []byte `json:"-"`
+}
+
+// Signed is everything that one signature writes.
+type Signed struct {
+	// Key is the idempotency key of the request; Content is a digest of the
+	// document as it was sent, so that a key used twice for different things
+	// is found out.
+	Key, Content string
+	// Exam's document says its own revision; a revision above 1 amends the one
+	// before it.
+	Exam record.SignedExam
+	// Derived is made from the record with this exam in it. Its Version is the
+	// version of the record that was read, before this signature.
+	Derived Derived
+	// Referrals are new ones and changed ones, each as it is to stand.
+	Referrals []record.Referral
+	Audit     AuditLine
+}
+
+// PersonReferral is a referral with its person's panel row.
+type PersonReferral struct {
+	Standing Standing
+	Referral record.Referral
+}
+
+// AuditLine says who did what to whose record, when. It names ids only.
+type AuditLine struct {
+	At     when.Moment `json:"at"`
+	Who    string      `json:"who"`
+	Did    string      `json:"did"`
+	Person string      `json:"person,omitempty"`
+	Object string      `json:"object,omitempty"`
+}
+
+// Account is somebody who may sign in.
+type Account struct {
+	Person exam.Person
+	// Hash is the encoded hash of the passphrase, never the passphrase.
+	Hash string
+	// Closed: may not sign in any more. Accounts are never deleted, so that
+	// the audit trail keeps its names.
+	Closed bool
+}
