@@ -35,8 +35,10 @@ type Person struct {
 	DiedAt   when.Moment `json:"died-at,omitzero"`
 	// Inactive: the source says the record is not in use.
 	Inactive bool `json:"inactive,omitempty"`
-	// ReplacedBy is the id of the record this one was merged into.
-	ReplacedBy string `json:"replaced-by,omitempty"`
+	// ReplacedBy is the id of the record this one was merged into; Replaces are
+	// the ids of records that were merged into this one.
+	ReplacedBy string   `json:"replaced-by,omitempty"`
+	Replaces   []string `json:"replaces,omitempty"`
 	// Clinician and Site are for attribution.
 	Clinician string `json:"clinician,omitempty"`
 	Site      string `json:"site,omitempty"`
@@ -139,6 +141,10 @@ type Fact struct {
 	// point in time has both alike.
 	Start when.Moment `json:"start,omitzero"`
 	End   when.Moment `json:"end,omitzero"`
+	// StartAge and EndAge stand where the source tells Start and End by the
+	// person's age. PlaceAges turns them into days.
+	StartAge Ages `json:"start-age,omitzero"`
+	EndAge   Ages `json:"end-age,omitzero"`
 	// Ended says whether it is over: No for an active condition or open care,
 	// Yes for one that ended (End may still be zero: nobody said when),
 	// Unknown where the source is silent.
@@ -229,4 +235,7 @@ type Record struct {
 	Facts     []Fact       `json:"facts,omitempty"`
 	Exams     []SignedExam `json:"exams,omitempty"`
 	Referrals []Referral   `json:"referrals,omitempty"`
+	// Version counts the changes of the record in its store, so that what was
+	// derived from an older state is known to be old. 0 is outside a store.
+	Version int64 `json:"-"`
 }

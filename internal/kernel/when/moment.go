@@ -10,10 +10,11 @@ import (
 // Precision says how much of a date was given.
 type Precision uint8
 
-// The precisions. LocalTime is a clock time without an offset: its day is
-// known, its place in universal time is not.
+// The precisions. Span is somewhere between two moments. LocalTime is a clock
+// time without an offset: its day is known, its place in universal time is not.
 const (
 	None Precision = iota
+	Span
 	Year
 	Month
 	DayOnly
@@ -32,12 +33,18 @@ type Moment struct {
 // ParseMoment reads YYYY, YYYY-MM, YYYY-MM-DD, or a day with a clock time
 // (hh:mm, optional seconds and fraction) and an offset (Z or +hh:mm). A time
 // without an offset is kept as LocalTime. Second 60 is read as the last second
-// of its minute. The text is kept as it came.
+// of its minute. Two of these with a slash between are a Span, as Between makes
+// it. The text is kept as it came.
 func ParseMoment(s string) (Moment, error) {
 	bad := func() (Moment, error) {
 		return Moment{}, fmt.Errorf("date %q is not YYYY, YYYY-MM, YYYY-MM-DD or YYYY-MM-DDThh:mm:ss with an offset", s)
 	}
 	switch {
+	case strings.Contains(s, "/"):
+		if m, ok := parseSpan(s); ok {
+			return m, nil
+		}
+		return bad()
 	case len(s) == 4:
 		y, ok := digits(s)
 		if !ok || y < 1 {

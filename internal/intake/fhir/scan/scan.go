@@ -173,6 +173,9 @@ func (s *Scanner) Mark() Mark { return Mark{s.at} }
 // read again. It does not undo an error.
 func (s *Scanner) Rewind(m Mark) { s.at = m.at }
 
+// Sound reports that nothing wrong was met so far.
+func (s *Scanner) Sound() bool { return s.err == nil }
+
 // End checks that the text holds one whole value and nothing behind it, and
 // returns the first error there was.
 func (s *Scanner) End() error {

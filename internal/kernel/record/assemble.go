@@ -1,0 +1,198 @@
+package record
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+	"strings"
+
+	"tengram/internal/kernel/when"
+)
+
+// Assembler makes records out of people and facts that come in any order, and
+// keeps them in memory: the way from files to results without a store. The zero
+// value is ready to use.
+//
+// Of two people with one id, and of two facts of one person with one key, the
+// one that came last stands. Otherwise the order in which things come changes
+// nothing.
+type Assembler struct {
+	people  map[string]Person
+	facts   map[string][]Fact
+	removed map[string]bool
+}
+
+// Orphan is an id that facts are about and that no person has.
+type Orphan struct {
+	Person string
+	Facts  int
+}
+
+// Person takes in a person. It never fails.
+func (a *Assembler) Person(p Person) error {
+	if a.people == nil {
+		a.people = map[string]Person{}
+	}
+	a.people[p.ID] = p
+	return nil
+}
+
+// Fact takes in a fact of the person with that id. It never fails.
+func (a *Assembler) Fact(person string, f Fact) error {
+	if a.facts == nil {
+		a.facts = map[string][]Fact{}
+	}
+	a.facts[person] = append(a.facts[person], f)
+	return nil
+}
+
+// Remove takes back what has that key ("Condition/17", or "Patient/17" for a
+// person), whether it came before or comes later. It never fails.
+func (a *Assembler) Remove(key string) error {
+	if a.removed == nil {
+		a.removed = map[string]bool{}
+	}
+	a.removed[key] = true
+	return nil
+}
+
+// Records returns the records of everybody who came, ordered by id; their facts
+// are ordered by kind, start and key. Somebody who was merged into another
+// person who came is no record of their own: their facts and identifiers are
+// the other's.
+func (a *Assembler) Records() []Record {
+	into := a.merges()
+	merged := map[string][]string{}
+	for _, id := range slices.Sorted(maps.Keys(into)) {
+		merged[into[id]] = append(merged[into[id]], id)
+	}
+	var records []Record
+	for _, id := range slices.Sorted(maps.Keys(a.people)) {
+		if into[id] != "" || a.removed["Patient/"+id] {
+			continue
+		}
+		r := Record{Person: a.people[id]}
+		facts := a.facts[id]
+		for _, old := range merged[id] {
+			r.Person.Identifiers = join(r.Person.Identifiers, a.people[old].Identifiers)
+			facts = slices.Concat(facts, a.facts[old])
+		}
+		r.Facts = a.settle(facts)
+		r.PlaceAges()
+		slices.SortFunc(r.Facts, Fact.compare)
+		records = append(records, r)
+	}
+	return records
+}
+
+// Orphans returns the ids that have facts and no person, in order. Their facts
+// are in no record.
+func (a *Assembler) Orphans() []Orphan {
+	into := a.merges()
+	var orphans []Orphan
+	for _, id := range slices.Sorted(maps.Keys(a.facts)) {
+		if a.has(id) || into[id] != "" {
+			continue
+		}
+		if n := len(a.settle(a.facts[id])); n > 0 {
+			orphans = append(orphans, Orphan{id, n})
+		}
+	}
+	return orphans
+}
+
+// merges maps the id of everybody who was merged to the id of the person who
+// stands for them in the end. Links that lead round in a circle, or to nobody
+// who came, are not followed.
+func (a *Assembler) merges() map[string]string {
+	next := map[string]string{}
+	for _, id := range slices.Sorted(maps.Keys(a.people)) {
+		for _, old := range a.people[id].Replaces {
+			if next[old] == "" && a.has(id) {
+				next[old] = id
+			}
+		}
+	}
+	for id, p := range a.people {
+		if p.ReplacedBy != "" && a.has(p.ReplacedBy) {
+			next[id] = p.ReplacedBy
+		}
+	}
+	into := map[string]string{}
+	for id := range next {
+		end, steps := id, 0
+		for next[end] != "" && steps <= len(next) {
+			end, steps = next[end], steps+1
+		}
+		if next[end] == "" {
+			into[id] = end
+		}
+	}
+	return into
+}
+
+func (a *Assembler) has(id string) bool {
+	_, ok := a.people[id]
+	return ok && !a.removed["Patient/"+id]
+}
+
+// settle returns a new list of the facts that stand: of one key the last, and
+// of parts of a fact those that came with it.
+func (a *Assembler) settle(facts []Fact) []Fact {
+	last := make(map[string]int, len(facts))
+	for i, f := range facts {
+		last[f.Key] = i
+	}
+	kept := make([]Fact, 0, len(last))
+	for i, f := range facts {
+		whole, part := f.Whole()
+		if last[f.Key] != i || a.removed[whole] {
+			continue
+		}
+		if from, ok := last[whole]; part && ok && i < from {
+			continue
+		}
+		kept = append(kept, f)
+	}
+	return kept
+}
+
+// Whole returns the key of the fact that this one is a part of, such as
+// "Observation/17" for "Observation/17#2", and whether it is one.
+func (f Fact) Whole() (key string, part bool) {
+	key, _, part = strings.Cut(f.Key, "#")
+	return key, part
+}
+
+// compare orders facts by kind, start and key. Starts are ordered by their last
+// possible day as written, then by instant; unlike Moment.Compare this is an
+// order for any mixture of precisions.
+func (f Fact) compare(o Fact) int {
+	return cmp.Or(
+		cmp.Compare(f.Kind, o.Kind),
+		compareStart(f.Start, o.Start),
+		cmp.Compare(f.Key, o.Key))
+}
+
+func compareStart(a, b when.Moment) int {
+	lowA, highA := a.Days(nil)
+	lowB, highB := b.Days(nil)
+	instantA, _ := a.UnixMilli()
+	instantB, _ := b.UnixMilli()
+	return cmp.Or(
+		cmp.Compare(highA, highB),
+		cmp.Compare(instantA, instantB),
+		cmp.Compare(lowA, lowB),
+		cmp.Compare(a.String(), b.String()))
+}
+
+// join adds what is not there yet and leaves both lists as they are.
+func join(list, more []string) []string {
+	list = slices.Clip(list)
+	for _, s := range more {
+		if !slices.Contains(list, s) {
+			list = append(list, s)
+		}
+	}
+	return list
+}

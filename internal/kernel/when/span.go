@@ -1,0 +1,39 @@
+package when
+
+import "strings"
+
+// Between is the moment that lies somewhere from one moment to another, both
+// included: "2018-12/2019-01" is a day of December or of January. It keeps no
+// clock time, and its days are as written. With one of the two missing it is
+// the other; with high before low it is low alone.
+func Between(low, high Moment) Moment {
+	switch {
+	case low.IsZero():
+		return high
+	case high.IsZero() || high.high < low.low || low.text == high.text:
+		return low
+	}
+	first, _, _ := strings.Cut(low.text, "/")
+	_, last, ok := strings.Cut(high.text, "/")
+	if !ok {
+		last = high.text
+	}
+	return Moment{first + "/" + last, Span, low.low, high.high, 0}
+}
+
+// parseSpan reads what Between wrote.
+func parseSpan(s string) (m Moment, ok bool) {
+	first, last, ok := strings.Cut(s, "/")
+	if !ok || strings.Contains(last, "/") {
+		return Moment{}, false
+	}
+	low, err := ParseMoment(first)
+	if err != nil {
+		return Moment{}, false
+	}
+	high, err := ParseMoment(last)
+	if err != nil || high.high < low.low {
+		return Moment{}, false
+	}
+	return Moment{s, Span, low.low, high.high, 0}, true
+}
