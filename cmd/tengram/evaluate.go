@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"iter"
+	"strings"
 	"time"
 
 	"tengram/internal/clinic"
@@ -27,6 +28,18 @@ type evaluateCmd struct {
 // Help shows examples.
 func (evaluateCmd) Help() string {
 	return "Examples:\n  tengram evaluate --year 2026 --data ~/practice\n  tengram evaluate --measure foot-exam --year 2018 --zone America/New_York export/ --each --json\n\nExit code 1 when some of the input could not be read; it is named on standard error, the rest is evaluated."
+}
+
+func measureIDs() string {
+	var ids []string
+	for _, m := range measure.All() {
+		ids = append(ids, m.ID)
+	}
+	return strings.Join(ids, ", ")
+}
+
+func setIDs() string {
+	return measure.Sets2018().ID + ", " + measure.CurrentSets().ID
 }
 
 // Run evaluates every record and prints the populations and the rate.
@@ -102,7 +115,11 @@ func (c evaluateCmd) records(s *session) (iter.Seq2[record.Record, error], int, 
 		if err != nil {
 			return nil, 0, err
 		}
-		return closing(practice, practice.Store.Records(s.ctx)), 0, nil
+		records, err := practice.Records(s.ctx, operator(), "evaluate "+c.Measure)
+		if err != nil {
+			return nil, 0, err
+		}
+		return closing(practice, records), 0, nil
 	}
 	return readFiles(s, c.Paths)
 }

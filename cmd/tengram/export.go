@@ -39,7 +39,11 @@ func (c exportCmd) Run(s *session) error {
 		}
 		return err
 	}
-	for rec, err := range practice.Export(s.ctx, operator()) {
+	records, err := practice.Records(s.ctx, operator(), "export "+c.What)
+	if err != nil {
+		return err
+	}
+	for rec, err := range records {
 		switch {
 		case err != nil:
 			return err

@@ -70,6 +70,7 @@ func run(s *session, args []string) int {
 		kong.UsageOnError(),
 		kong.Exit(func(code int) { panic(exit(code)) }),
 		kong.Bind(s),
+		kong.Vars{"measures": measureIDs(), "sets": setIDs()},
 	)
 	if err != nil {
 		fmt.Fprintln(s.err, "tengram:", err)

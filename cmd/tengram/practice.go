@@ -36,7 +36,7 @@ func (z zoneFlag) location() (*time.Location, error) {
 
 // operator is who the command line acts as: the person at this machine.
 func operator() exam.Person {
-	return exam.Person{ID: "command-line", Name: "Command line", Role: string(clinic.Admin)}
+	return exam.Person{ID: "command-line", Name: "Command line", Role: clinic.Admin}
 }
 
 // openPractice opens the data folder. It makes the folder and an empty
