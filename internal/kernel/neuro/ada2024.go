@@ -67,13 +67,25 @@ func (v *verdict) judge2024(side foot.Side, sites []Site) {
 		v.Because = append(v.Because, source.Reason{Says: examineMore[side], Source: srcADA2024Open})
 		return
 	}
+	if v.Feet[side].Absent == len(sites) {
+		return // no site is left that could rule it in or out
+	}
 	v.openSites(side, sites)
 	if abnormal == 0 && normal == 0 {
 		v.found(noOtherTest[side], "")
-		if f.Vibration == known.Absent {
-			v.settle(warmColdField[side])
-		} else {
-			v.settle(vibrationField[side])
-		}
+		v.secondTest(side)
+	}
+}
+
+// secondTest names the first of the other tests that can still be done.
+func (v *verdict) secondTest(side foot.Side) {
+	f := &v.tests.Feet[side]
+	switch {
+	case f.Vibration != known.Absent:
+		v.settle(vibrationField[side])
+	case f.Pinprick != known.Absent:
+		v.settle(pinprickField[side])
+	case f.WarmCold != known.Absent:
+		v.settle(warmColdField[side])
 	}
 }

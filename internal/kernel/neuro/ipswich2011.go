@@ -35,7 +35,7 @@ func judgeIpswich2011(t Tests) Result {
 		if c.absent > 0 {
 			v.Because = append(v.Because, source.Reason{Says: siteLost[side], Fact: touchField[0][side], Source: partialFoot})
 		}
-		if answer == known.Unknown {
+		if answer == known.Unknown && touch.canSettle() {
 			v.openToes(side)
 		}
 	}
@@ -91,19 +91,30 @@ func (t touched) answer() known.Tri {
 	return known.Unknown
 }
 
-// foot is the answer for one foot: where the person reaches the cut-off, a foot
-// with a missed toe is marked, and one whose toes were all felt is clear.
+// canSettle reports whether the open toes could give an answer: yes if they and
+// the missed ones reach two, no if every foot can still have a felt toe.
+func (t touched) canSettle() bool {
+	missed, open, every := 0, 0, true
+	for _, c := range t.feet {
+		missed += c.insensate
+		open += c.open
+		every = every && (c.planned == 0 || c.felt+c.open > 0)
+	}
+	return missed+open >= 2 || every
+}
+
+// foot is the answer for one foot: clear where all its toes were felt; else the
+// person's answer, which marks only a foot with a missed toe.
 func (t touched) foot(side foot.Side) known.Tri {
 	c := t.feet[side]
-	switch answer := t.answer(); {
-	case c.planned == 0 || answer == known.Unknown:
+	if c.planned == 0 {
 		return known.Unknown
-	case answer == known.No:
+	}
+	switch answer := t.answer(); {
+	case answer == known.No, c.felt > 0 && c.insensate+c.open == 0:
 		return known.No
-	case c.insensate > 0:
+	case answer == known.Yes && c.insensate > 0:
 		return known.Yes
-	case c.open == 0 && c.felt > 0:
-		return known.No
 	}
 	return known.Unknown
 }

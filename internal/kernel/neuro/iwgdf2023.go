@@ -52,7 +52,7 @@ func judgeIWGDF2023(t Tests) Result {
 	for _, side := range foot.Sides {
 		if f := v.Feet[side]; !f.Gone && f.LOPS == known.Unknown {
 			blocked := v.openSites(side, sites)
-			if f.Tested == 0 && (blocked || f.Absent == len(sites)) {
+			if f.Tested == 0 && (blocked || f.Absent == len(sites)) && t.Feet[side].Vibration != known.Absent {
 				v.settle(vibrationField[side])
 			}
 		}

@@ -29,7 +29,12 @@ func (v *verdict) found(says, fact string) {
 	v.Because = append(v.Because, source.Reason{Says: says, Fact: fact})
 }
 
-func (v *verdict) settle(field string) { v.SettledBy = append(v.SettledBy, field) }
+func (v *verdict) settle(field string) {
+	if v.SettledBy == nil {
+		v.SettledBy = make([]string, 0, 8)
+	}
+	v.SettledBy = append(v.SettledBy, field)
+}
 
 // plan names the protocol that was followed, if the monofilament was used at
 // all: two testers' results can be compared only with it.
