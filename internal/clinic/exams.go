@@ -26,7 +26,7 @@ func (c *Clinic) StartExam(ctx context.Context, who exam.Person, person string) 
 	}
 	return exam.Draft{
 		Schema: exam.SchemaID, ID: c.NewID(), Revision: 1, Patient: person,
-		At: c.now(), Examiner: who, Protocol: protocol,
+		At: c.Moment(), Examiner: who, Protocol: protocol,
 	}, nil
 }
 
@@ -40,7 +40,7 @@ func (c *Clinic) StartAmendment(ctx context.Context, who exam.Person, id string)
 		return exam.Draft{}, err
 	}
 	d := revisions[len(revisions)-1].Exam.Draft
-	d.Amends = &exam.Amendment{Revision: d.Revision, By: who, At: c.now()}
+	d.Amends = &exam.Amendment{Revision: d.Revision, By: who, At: c.Moment()}
 	d.Revision++
 	return d, nil
 }

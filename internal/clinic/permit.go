@@ -83,10 +83,11 @@ func allow(who exam.Person, act Act) error {
 
 // line makes an audit line of now.
 func (c *Clinic) line(who exam.Person, did, person, object string) AuditLine {
-	return AuditLine{At: c.now(), Who: who.ID, Did: did, Person: person, Object: object}
+	return AuditLine{At: c.Moment(), Who: who.ID, Did: did, Person: person, Object: object}
 }
 
-func (c *Clinic) now() when.Moment { return when.AtTime(c.Now().In(c.Zone)) }
+// Moment is now, in the practice's zone.
+func (c *Clinic) Moment() when.Moment { return when.AtTime(c.Now().In(c.Zone)) }
 
 // Noted writes an audit line for something that happened outside the use
 // cases, such as a sign-in or a printed letter. It names ids only.

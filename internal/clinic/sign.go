@@ -72,7 +72,7 @@ func (c *Clinic) sign(ctx context.Context, who exam.Person, d exam.Draft, key, d
 	if err != nil {
 		return none, err
 	}
-	now := c.now()
+	now := c.Moment()
 	if d.Amends != nil && d.Amends.At.IsZero() {
 		d.Amends.At = now
 	}

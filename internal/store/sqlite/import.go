@@ -1,0 +1,315 @@
+package sqlite
+
+import (
+	"cmp"
+	"context"
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/ncruces/go-sqlite3"
+
+	"tengram/internal/clinic"
+	"tengram/internal/kernel/record"
+)
+
+// SaveImport implements clinic.Importer.
+func (s *Store) SaveImport(ctx context.Context, batch clinic.ImportBatch) (clinic.ImportCounts, error) {
+	people, err := personRows(batch.People)
+	if err != nil {
+		return clinic.ImportCounts{}, err
+	}
+	facts, err := factRows(batch.Facts)
+	if err != nil {
+		return clinic.ImportCounts{}, err
+	}
+	var in importing
+	err = s.write(ctx, func(c *conn) error {
+		in = importing{conn: c, origins: map[string]int64{}}
+		for i := range people {
+			if err := in.person(&people[i]); err != nil {
+				return err
+			}
+		}
+		for i := range facts {
+			if err := in.fact(&facts[i]); err != nil {
+				return err
+			}
+		}
+		if err := in.remove(batch.Remove); err != nil {
+			return err
+		}
+		return in.touch()
+	})
+	if err != nil {
+		return clinic.ImportCounts{}, fmt.Errorf("save an import of %d people and %d facts: %w", len(batch.People), len(batch.Facts), err)
+	}
+	return in.counts, nil
+}
+
+type personRow struct {
+	id          string
+	doc, origin []byte
+}
+
+type factRow struct {
+	person, key string
+	kind, start int64
+	doc         []byte
+	source      string
+	line        int
+}
+
+// personRows writes the documents and puts them in order of id, the last of two
+// with the same id only. Where a thing came from stands beside the document, so
+// that the same content from another file is the same.
+func personRows(people []record.Person) ([]personRow, error) {
+	rows := make([]personRow, 0, len(people))
+	for _, p := range people {
+		origin, err := json.Marshal(p.Origin)
+		if err != nil {
+			return nil, fmt.Errorf("write the origin of person %s: %w", p.ID, err)
+		}
+		p.Origin = record.Origin{}
+		doc, err := json.Marshal(p)
+		if err != nil {
+			return nil, fmt.Errorf("write person %s: %w", p.ID, err)
+		}
+		if p.ID == "" {
+			return nil, clinic.Errorf(clinic.Invalid, "a person without an id cannot be kept")
+		}
+		rows = append(rows, personRow{p.ID, doc, origin})
+	}
+	return lastOfEach(rows, func(a, b *personRow) int { return strings.Compare(a.id, b.id) }), nil
+}
+
+func factRows(facts []clinic.PersonFact) ([]factRow, error) {
+	rows := make([]factRow, 0, len(facts))
+	for i := range facts {
+		f := facts[i].Fact
+		if facts[i].Person == "" || f.Key == "" {
+			return nil, clinic.Errorf(clinic.Invalid, "a fact without a person or a key cannot be kept")
+		}
+		low, _ := f.Start.Days(nil)
+		row := factRow{
+			person: facts[i].Person, key: f.Key, kind: int64(f.Kind), start: int64(low),
+			source: f.Origin.Source, line: f.Origin.Line,
+		}
+		f.Key, f.Origin = "", record.Origin{} // both stand in columns
+		var err error
+		if row.doc, err = json.Marshal(f); err != nil {
+			return nil, fmt.Errorf("write fact %s of person %s: %w", row.key, row.person, err)
+		}
+		rows = append(rows, row)
+	}
+	return lastOfEach(rows, func(a, b *factRow) int {
+		return cmp.Or(strings.Compare(a.person, b.person), strings.Compare(a.key, b.key))
+	}), nil
+}
+
+// lastOfEach sorts rows and keeps the last of those that compare as equal.
+func lastOfEach[T any](rows []T, compare func(a, b *T) int) []T {
+	slices.SortStableFunc(rows, func(a, b T) int { return compare(&a, &b) })
+	kept := rows[:0]
+	for i := range rows {
+		if i+1 < len(rows) && compare(&rows[i], &rows[i+1]) == 0 {
+			continue
+		}
+		kept = append(kept, rows[i])
+	}
+	return kept
+}
+
+// importing is one transaction of an import.
+type importing struct {
+	*conn
+	counts  clinic.ImportCounts
+	touched []string
+	origins map[string]int64
+}
+
+// count sorts a write into new, changed and the same.
+func (in *importing) count(person string, inserted int64, change func() (int64, error)) error {
+	if inserted > 0 {
+		in.counts.New++
+		in.touched = append(in.touched, person)
+		return nil
+	}
+	changed, err := change()
+	if err != nil {
+		return err
+	}
+	if changed == 0 {
+		in.counts.Same++
+		return nil
+	}
+	in.counts.Changed++
+	in.touched = append(in.touched, person)
+	return nil
+}
+
+func (in *importing) person(p *personRow) error {
+	n, err := in.exec(`INSERT INTO person (id, doc, origin, version, stale) VALUES (?1, ?2, ?3, 0, 1)
+		ON CONFLICT DO NOTHING`, p.id, p.doc, p.origin)
+	if err != nil {
+		return err
+	}
+	return in.count(p.id, n, func() (int64, error) {
+		return in.exec(`UPDATE person SET doc = ?2, origin = ?3 WHERE id = ?1 AND doc <> ?2`, p.id, p.doc, p.origin)
+	})
+}
+
+func (in *importing) fact(f *factRow) error {
+	source, err := in.origin(f.source)
+	if err != nil {
+		return err
+	}
+	n, err := in.exec(`INSERT INTO fact (person, key, kind, start, doc, source, line) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)
+		ON CONFLICT DO NOTHING`, f.person, f.key, f.kind, f.start, f.doc, source, f.line)
+	if err != nil {
+		return err
+	}
+	return in.count(f.person, n, func() (int64, error) {
+		return in.exec(`UPDATE fact SET kind = ?3, start = ?4, doc = ?5, source = ?6, line = ?7
+			WHERE person = ?1 AND key = ?2 AND doc <> ?5`, f.person, f.key, f.kind, f.start, f.doc, source, f.line)
+	})
+}
+
+// origin returns the number of the name of a file.
+func (in *importing) origin(source string) (int64, error) {
+	if id, ok := in.origins[source]; ok {
+		return id, nil
+	}
+	if _, err := in.exec(`INSERT INTO origin (source) VALUES (?1) ON CONFLICT DO NOTHING`, source); err != nil {
+		return 0, err
+	}
+	var id int64
+	_, err := in.one(`SELECT id FROM origin WHERE source = ?1`, []any{source}, func(s *sqlite3.Stmt) error {
+		id = s.ColumnInt64(0)
+		return nil
+	})
+	in.origins[source] = id
+	return id, err
+}
+
+// touch gives every touched record a new version and marks it as stale. Facts
+// of people who are not here yet touch nobody.
+func (in *importing) touch() error {
+	slices.Sort(in.touched)
+	for _, person := range slices.Compact(in.touched) {
+		n, err := touch(in.conn, person)
+		if err != nil {
+			return err
+		}
+		if n > 0 {
+			in.counts.Touched = append(in.counts.Touched, person)
+		}
+	}
+	return nil
+}
+
+func touch(c *conn, person string) (int64, error) {
+	return c.exec(`UPDATE person SET version = version + 1, stale = 1 WHERE id = ?1`, person)
+}
+
+// remove takes back facts and people by their keys.
+func (in *importing) remove(keys []string) error {
+	if len(keys) == 0 {
+		return nil
+	}
+	list, err := json.Marshal(keys)
+	if err != nil {
+		return err
+	}
+	type found struct{ person, key string }
+	var facts []found
+	err = in.query(`SELECT person, key FROM fact WHERE key IN (SELECT value FROM json_each(?1))`, []any{string(list)}, func(s *sqlite3.Stmt) error {
+		facts = append(facts, found{s.ColumnText(0), s.ColumnText(1)})
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	for _, f := range facts {
+		if _, err := in.exec(`DELETE FROM fact WHERE person = ?1 AND key = ?2`, f.person, f.key); err != nil {
+			return err
+		}
+		in.counts.Removed++
+		in.touched = append(in.touched, f.person)
+	}
+	for _, key := range keys {
+		if id, ok := strings.CutPrefix(key, "Patient/"); ok {
+			if err := in.removePerson(id); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// removePerson takes a person back, or makes them inactive where something was
+// entered here.
+func (in *importing) removePerson(id string) error {
+	var doc []byte
+	used := false
+	found, err := in.one(`SELECT doc, EXISTS (SELECT 1 FROM exam WHERE person = ?1) OR EXISTS (SELECT 1 FROM draft WHERE person = ?1)
+		OR EXISTS (SELECT 1 FROM referral WHERE person = ?1) FROM person WHERE id = ?1`, []any{id}, func(s *sqlite3.Stmt) error {
+		doc, used = s.ColumnBlob(0, nil), s.ColumnBool(1)
+		return nil
+	})
+	if err != nil || !found {
+		return err
+	}
+	in.counts.Removed++
+	if !used {
+		if _, err := in.exec(`DELETE FROM standing WHERE person = ?1`, id); err != nil {
+			return err
+		}
+		_, err := in.exec(`DELETE FROM person WHERE id = ?1`, id)
+		return err
+	}
+	var p record.Person
+	if err := json.Unmarshal(doc, &p); err != nil {
+		return fmt.Errorf("read person %s: %w", id, err)
+	}
+	if p.Inactive {
+		in.counts.Removed--
+		return nil
+	}
+	p.Inactive = true
+	if doc, err = json.Marshal(p); err != nil {
+		return err
+	}
+	in.touched = append(in.touched, id)
+	_, err = in.exec(`UPDATE person SET doc = ?2 WHERE id = ?1`, id, doc)
+	return err
+}
+
+// KeepAside implements clinic.Importer.
+func (s *Store) KeepAside(ctx context.Context, aside []clinic.Aside) error {
+	return s.write(ctx, func(c *conn) error {
+		for _, a := range aside {
+			sum := sha256.Sum256(fmt.Appendf(nil, "%q %d %q %q %q", a.File, a.Line, a.Resource, a.Reason, a.Raw))
+			_, err := c.exec(`INSERT INTO aside (digest, file, line, resource, reason, raw) VALUES (?1, ?2, ?3, ?4, ?5, ?6)
+				ON CONFLICT DO NOTHING`, sum[:], a.File, a.Line, a.Resource, a.Reason, a.Raw)
+			if err != nil {
+				return fmt.Errorf("keep aside line %d of %s: %w", a.Line, a.File, err)
+			}
+		}
+		return nil
+	})
+}
+
+// Asides implements clinic.Importer.
+func (s *Store) Asides(ctx context.Context, limit int) ([]clinic.Aside, error) {
+	var list []clinic.Aside
+	err := s.read(ctx, func(c *conn) error {
+		return c.query(`SELECT file, line, resource, reason FROM aside ORDER BY id DESC LIMIT ?1`, []any{limit}, func(s *sqlite3.Stmt) error {
+			list = append(list, clinic.Aside{File: s.ColumnText(0), Line: s.ColumnInt(1), Resource: s.ColumnText(2), Reason: s.ColumnText(3)})
+			return nil
+		})
+	})
+	return list, err
+}

@@ -1,0 +1,132 @@
+package sqlite
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"strings"
+
+	"github.com/ncruces/go-sqlite3"
+
+	"tengram/internal/clinic"
+	"tengram/internal/kernel/when"
+)
+
+// orders are the orders of the panel. Each ends in the id, so that pages of a
+// list never overlap.
+var orders = map[string]string{
+	"":       "place, person",
+	"due":    "place, person",
+	"name":   "search, person",
+	"ulcers": "open_ulcers DESC, place, person",
+}
+
+// Standings implements clinic.Panel.
+func (s *Store) Standings(ctx context.Context, q clinic.PanelQuery) (rows []clinic.Standing, total int, err error) {
+	order, ok := orders[q.Order]
+	if !ok {
+		return nil, 0, clinic.Errorf(clinic.Invalid, "a list has no order %q; it has due, name and ulcers", q.Order)
+	}
+	where, args, err := conditions(q)
+	if err != nil {
+		return nil, 0, err
+	}
+	limit := q.Limit
+	if limit <= 0 {
+		limit = -1
+	}
+	err = s.read(ctx, func(c *conn) error {
+		_, err := c.one(`SELECT count(*) FROM standing`+where, args, func(s *sqlite3.Stmt) error {
+			total = s.ColumnInt(0)
+			return nil
+		})
+		if err != nil || total <= q.Offset {
+			return err
+		}
+		// The page is chosen from the index alone; only its rows are read.
+		page := `SELECT doc FROM standing WHERE person IN (SELECT person FROM standing` + where + ` ORDER BY ` + order + ` LIMIT ? OFFSET ?) ORDER BY ` + order
+		return c.query(page, append(args, limit, max(q.Offset, 0)), func(s *sqlite3.Stmt) error {
+			rows = append(rows, clinic.Standing{})
+			return unmarshal(s.ColumnRawBlob(0), &rows[len(rows)-1], "panel row", "")
+		})
+	})
+	return rows, total, err
+}
+
+// conditions writes the query's filters. There are few shapes of them, so that
+// the prepared statements stay few.
+func conditions(q clinic.PanelQuery) (where string, args []any, err error) {
+	var all []string
+	add := func(condition string, values ...any) {
+		all = append(all, condition)
+		args = append(args, values...)
+	}
+	if q.Diabetes {
+		add("panel = 1")
+	}
+	if !q.DueBy.IsZero() {
+		add("watched = 1 AND due BETWEEN 1 AND ?", q.DueBy)
+	}
+	if !q.VisitFrom.IsZero() || !q.VisitTo.IsZero() {
+		to := q.VisitTo
+		if to.IsZero() {
+			to = when.Date(9999, 12, 31)
+		}
+		add("next_visit > 0 AND next_visit BETWEEN ? AND ?", q.VisitFrom, to)
+	}
+	if q.Clinician != "" {
+		add("clinician = ?", q.Clinician)
+	}
+	if q.Site != "" {
+		add("site = ?", q.Site)
+	}
+	if q.People != nil {
+		list, err := json.Marshal(q.People)
+		if err != nil {
+			return "", nil, err
+		}
+		add("person IN (SELECT value FROM json_each(?))", string(list))
+	}
+	words := strings.Fields(fold(q.Text))
+	if len(words) > 8 {
+		return "", nil, errors.Join(clinic.Errorf(clinic.Invalid, "a search has 8 words at most"))
+	}
+	for _, w := range words {
+		add("instr(search, ?) > 0", w)
+	}
+	if len(all) == 0 {
+		return "", nil, nil
+	}
+	return " WHERE " + strings.Join(all, " AND "), args, nil
+}
+
+// Counts implements clinic.Panel.
+func (s *Store) Counts(ctx context.Context, today when.Day) (n clinic.Counts, err error) {
+	err = s.read(ctx, func(c *conn) error {
+		_, err := c.one(`SELECT count(*), ifnull(sum(due BETWEEN 1 AND ?1), 0), ifnull(sum(overdue_after BETWEEN 1 AND ?1 - 1), 0),
+			ifnull(sum(last_exam = 0), 0),
+			ifnull(sum(risk_low = 0 AND risk_high = 0), 0), ifnull(sum(risk_low = 1 AND risk_high = 1), 0),
+			ifnull(sum(risk_low = 2 AND risk_high = 2), 0), ifnull(sum(risk_low = 3 AND risk_high = 3), 0),
+			ifnull(sum(risk_low >= 0 AND risk_low <> risk_high), 0)
+			FROM standing WHERE panel = 1 AND watched = 1`, []any{today}, func(s *sqlite3.Stmt) error {
+			n.Diabetes, n.Due, n.Overdue, n.NeverExamined = s.ColumnInt(0), s.ColumnInt(1), s.ColumnInt(2), s.ColumnInt(3)
+			for i := range n.ByRisk {
+				n.ByRisk[i] = s.ColumnInt(4 + i)
+			}
+			n.Unsettled = s.ColumnInt(8)
+			return nil
+		})
+		if err != nil {
+			return err
+		}
+		_, err = c.one(`SELECT (SELECT count(*) FROM person), (SELECT count(*) FROM person WHERE stale = 1),
+			(SELECT count(*) FROM ulcer),
+			(SELECT count(*) FROM referral WHERE closed = 0),
+			(SELECT count(*) FROM referral WHERE closed = 0 AND due BETWEEN 1 AND ?1 - 1)`, []any{today}, func(s *sqlite3.Stmt) error {
+			n.People, n.Stale, n.OpenUlcers, n.OpenReferrals, n.LateReferrals = s.ColumnInt(0), s.ColumnInt(1), s.ColumnInt(2), s.ColumnInt(3), s.ColumnInt(4)
+			return nil
+		})
+		return err
+	})
+	return n, err
+}
