@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"tengram/internal/kernel/known"
+	"tengram/internal/kernel/source"
 )
 
 // maxMM is the longest diameter taken for a measurement of a foot ulcer, in
@@ -120,4 +121,24 @@ func diameterProblem(length, width int) string {
 		return fmt.Sprintf("width %d mm is more than length %d mm: the length is the longest diameter, so change them round", width, length)
 	}
 	return ""
+}
+
+var (
+	areaFormulas = docAreaFormulas.At("rectangle, pi/4 and 0.73 of length times width", source.Secondary)
+	areaTooLarge = docRogers.At("abstract: ruler against tracing", source.Confirmed)
+	areaEdge     = own("edge of an ellipse by Ramanujan's first formula; areas rounded to whole mm2")
+	areaTracing  = docAreaFormulas.At("shoelace formula", source.Derived)
+)
+
+// AreaBecause explains how an area and an edge were found.
+func AreaBecause(m Method) source.Because {
+	if m == Traced {
+		return source.Because{reason("Area inside the outline by the shoelace formula; the edge is the sum of its sides.", "", areaTracing)}
+	}
+	return source.Because{
+		reason("Areas by different formulas are not compared with each other.", "", sameMethod),
+		reason("The formulas: length times width; pi/4 of it; 0.73 of it.", "", areaFormulas),
+		reason("Length times width read about 40 % too much on round wounds.", "", areaTooLarge),
+		reason("Edge: 2 (length + width), or that of an ellipse.", "", areaEdge),
+	}
 }

@@ -31,15 +31,15 @@ func read(in *Input, g InfectionGrade) findings {
 	u := &in.Ulcer
 	f := findings{in: in, at: "ulcers." + u.ID, leg: legAt[u.Side&1], infected: g.Infected}
 	f.area, _, _ = Area(u.Size)
-	f.shallow, f.deep = u.depths()
+	f.shallow, f.deep = u.Depths()
 	f.deepInfection = known.Any(u.Infection.Deep.Tri(), u.Infection.Bone.Tri(), u.Infection.Crepitus.Tri())
 	return f
 }
 
-// depths bounds how deep the ulcer reaches. Bone felt with a probe is bone
+// Depths bounds how deep the ulcer reaches. Bone felt with a probe is bone
 // reached, whatever was recorded beside it; bone not felt does not make an
 // ulcer less deep than it looked. A closed ulcer has no depth.
-func (u Ulcer) depths() (least, most Depth) {
+func (u Ulcer) Depths() (least, most Depth) {
 	switch {
 	case u.Open() == known.No:
 		return Closed, Closed

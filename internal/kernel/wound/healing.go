@@ -79,3 +79,15 @@ func healing(t Trend, open bool) *Healing {
 	h.Because = append(h.Because, reason("Both areas were found by the same method: "+t.Method.String()+".", "", sameMethod))
 	return h
 }
+
+var edgeRule = docGilman.At("area lost over the mean length of the edge", source.Memory)
+
+// EdgeBecause explains the travel of the edge.
+func EdgeBecause() source.Because {
+	return source.Because{reason("Travel of the edge: area lost over the mean length of the edge. No cut-off is published for diabetic foot ulcers.", "", edgeRule)}
+}
+
+// ClosedBecause explains why a closed ulcer is on track.
+func ClosedBecause() source.Because {
+	return source.Because{reason("The ulcer is closed: the whole area is gone.", "", closedRule)}
+}

@@ -70,7 +70,9 @@ func pedisPerfusion(leg perfusion.LegResult) [2]int {
 	return [2]int{1, most}
 }
 
-func pedisDepth(d Depth) int {
+// PEDISDepth is the depth axis: 1 superficial, 2 fascia, muscle or tendon, 3 bone
+// or joint (second hand).
+func PEDISDepth(d Depth) int {
 	switch {
 	case d >= BoneOrJoint:
 		return 3
@@ -80,7 +82,8 @@ func pedisDepth(d Depth) int {
 	return 1
 }
 
-func pedisSensation(lops known.Tri) [2]int {
+// PEDISSensation bounds the sensation axis: 1 present, 2 lost (second hand).
+func PEDISSensation(lops known.Tri) [2]int {
 	switch lops {
 	case known.Yes:
 		return [2]int{2, 2}
@@ -93,9 +96,9 @@ func pedisSensation(lops known.Tri) [2]int {
 func (f *findings) pedis(g12 InfectionGrade) Class {
 	p := PEDIS{
 		Perfusion: pedisPerfusion(f.in.Perfusion), AreaMM2: f.area,
-		Depth:     [2]int{pedisDepth(f.shallow), pedisDepth(f.deep)},
+		Depth:     [2]int{PEDISDepth(f.shallow), PEDISDepth(f.deep)},
 		Infection: [2]int{g12.Low, g12.High},
-		Sensation: pedisSensation(f.in.LOPS),
+		Sensation: PEDISSensation(f.in.LOPS),
 	}
 	c := p.Class()
 	c.Because = append(c.Because, reason("The perfusion axis follows the conclusion on the leg: PAD "+f.in.Perfusion.Level.String()+".", f.leg, pedisFlow))

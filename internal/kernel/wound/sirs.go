@@ -146,3 +146,11 @@ func missing(names []string, name string, t known.Tri) []string {
 	}
 	return names
 }
+
+// SIRSBecause explains the criteria themselves.
+func SIRSBecause() source.Because {
+	return source.Because{
+		reason("A systemic response is two or more of: temperature above 38.0 or below 36.0; heart rate above 90; breathing above 20 or PaCO2 below 32 mmHg; leucocytes above 12.0 or below 4.0, or more than 10 % immature. The edges themselves do not count.", "", sirs2023),
+		reason("Where a criterion has two ways to be met, one measured and normal is enough to say no.", "", own("one normal way settles a criterion")),
+	}
+}

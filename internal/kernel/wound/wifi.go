@@ -25,7 +25,7 @@ var (
 //
 // at and side say where the ulcer and its foot stand in the exam.
 func GradeWound(at string, u Ulcer, g Gangrene) Grades {
-	least, most := u.depths()
+	least, most := u.Depths()
 	low, lowWhy := woundGrade(least, u.Place)
 	high, highWhy := woundGrade(most, u.Place)
 	r := Grades{Low: low[0], High: high[1]}
@@ -132,15 +132,15 @@ func WIfI(w, i, fi Grades) Class {
 		c.Because = append(c.Because, g.Because...)
 	}
 	c.Because = append(c.Because, reason("Stage by the table of the three grades, never by their sum.", "", amputationSource))
-	least, most := benefit(w, i, fi)
+	least, most := Benefit(w, i, fi)
 	c.Because = append(c.Because, reason("Likelihood of benefit from revascularisation once infection is controlled: "+
 		between(Likelihood(least), Likelihood(most))+" (this table is from memory and not checked).", "", benefitSource))
 	return c
 }
 
-// benefit bounds the second table over the box of the grades; it is not
+// Benefit bounds the second table over the box of the grades; it is not
 // monotone, so every cell is read.
-func benefit(w, i, fi Grades) (least, most int) {
+func Benefit(w, i, fi Grades) (least, most int) {
 	least, most = 4, 1
 	for a := w.Low; a <= w.High; a++ {
 		for b := i.Low; b <= i.High; b++ {

@@ -56,7 +56,10 @@ func Likelihood(cell int) string {
 // for grades 0 to 3. It is 0 for a grade outside that range. Stage 5, a foot
 // that cannot be saved, is a clinician's judgement and no cell of the table.
 func AmputationStage(wound, ischaemia, infection int) int {
-	return cell(&amputationStage, wound, ischaemia, infection)
+	if !inTable(wound, ischaemia, infection) {
+		return 0
+	}
+	return int(amputationStage[wound][ischaemia][infection])
 }
 
 // RevascularizationBenefit is the likelihood 1 to 4 of benefit from
@@ -64,12 +67,12 @@ func AmputationStage(wound, ischaemia, infection int) int {
 // table is FROM MEMORY: whatever shows it must show RevascularizationSource's
 // standing beside it.
 func RevascularizationBenefit(wound, ischaemia, infection int) int {
-	return cell(&revascularizationBenefit, wound, ischaemia, infection)
-}
-
-func cell(table *[4][4][4]uint8, w, i, fi int) int {
-	if w < 0 || w > 3 || i < 0 || i > 3 || fi < 0 || fi > 3 {
+	if !inTable(wound, ischaemia, infection) {
 		return 0
 	}
-	return int(table[w][i][fi])
+	return int(revascularizationBenefit[wound][ischaemia][infection])
+}
+
+func inTable(w, i, fi int) bool {
+	return w >= 0 && w <= 3 && i >= 0 && i <= 3 && fi >= 0 && fi <= 3
 }
