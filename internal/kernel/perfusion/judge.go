@@ -12,9 +12,13 @@ import (
 // 0.70 or less, or a pressure in the critical range. Suspected: a decreased or
 // absent pulse, claudication, rest pain, a monophasic or absent waveform; it
 // counts as PAD until pressures settle it. Pressures settle a leg with an ABI
-// of 0.91 to 1.30 together with a TBI above 0.70; an ABI above 1.30 never
-// counts as normal. Unlikely: every leg that exists is settled so, or has its
+// of 0.91 to 1.30 together with a TBI above 0.70, or with a triphasic or biphasic
+// waveform where no toe is left; an ABI above 1.30 never counts as normal. Unlikely: every leg that exists is settled so, or has its
 // pulses present, with no claudication. Anything else is CannotSay.
+//
+// Pulses do not clear a leg whose index is too high, whose refill is slow or
+// whose colour changes with posture, unless its TBI is normal; nor one whose
+// pressures were taken without an arm pressure to set them against.
 //
 // Two choices are ours. What the record does not say about a diagnosis leaves
 // the answer to pulses and pressures, since a record is silent about most
@@ -38,7 +42,8 @@ type judge struct {
 	r    Result
 	legs [2]leg
 	// feet counts the legs that still have a foot.
-	feet int
+	feet       int
+	oneArmSaid bool
 }
 
 // leg is what Judge needs to remember of one leg.
@@ -48,6 +53,8 @@ type leg struct {
 	stiff      bool      // an ankle artery too hard to compress
 	wave       bool      // a monophasic or absent waveform
 	support    bool      // slow refill, or colour on posture
+	begun      bool      // a pressure without an arm to set it against
+	toeless    bool      // no toe is left to measure
 	measured   bool      // ankle and toe pressure have a result
 }
 
@@ -86,7 +93,8 @@ func (j *judge) leg(side foot.Side) {
 	j.pulses(side, in, l)
 	j.pressures(side, in, l, r)
 	low := r.ABI.Known && r.ABI.Value <= 90 || r.TBI.Known && r.TBI.Value <= 70 || r.Critical == known.Yes
-	toeNormal := r.TBI.Known && r.TBI.Value > 70
+	toeNormal := r.TBI.Known && r.TBI.Value > 70 ||
+		l.toeless && !r.TBI.Known && (in.Waveform == Triphasic || in.Waveform == Biphasic)
 	l.cleared = !low && !l.wave && !l.stiff && r.ABI.Known && toeNormal
 	switch {
 	case low:
@@ -95,7 +103,7 @@ func (j *judge) leg(side foot.Side) {
 		r.Level = Unlikely
 	case l.diminished == known.Yes || l.wave:
 		r.Level = Suspected
-	case l.diminished == known.No && !l.support && (!l.stiff || toeNormal):
+	case l.diminished == known.No && !l.begun && (toeNormal || !l.support && !l.stiff):
 		r.Level = Unlikely
 	}
 }
@@ -180,19 +188,15 @@ func weight(l Level) int {
 	return int(l)
 }
 
-// pressuresNeeded asks for ankle and toe pressures where something speaks for
-// them and a leg that exists lacks a result.
+// pressuresNeeded asks for ankle and toe pressures of a leg that lacks a result
+// where the leg itself, a symptom or an open ulcer speaks for them.
 func (j *judge) pressuresNeeded(symptoms known.Tri) known.Tri {
-	want, have := known.Any(symptoms, j.e.OpenUlcer), true
+	want := known.No
 	for i := range j.legs {
 		l := &j.legs[i]
-		have = have && l.measured
-		if !j.r.Legs[i].Gone {
-			want = known.Any(want, l.diminished, known.Of(l.stiff || l.wave || l.support))
+		if !l.measured {
+			want = known.Any(want, symptoms, j.e.OpenUlcer, l.diminished, known.Of(l.stiff || l.wave || l.support || l.begun))
 		}
-	}
-	if have {
-		return known.No
 	}
 	return want
 }
@@ -201,7 +205,11 @@ func (j *judge) pressuresNeeded(symptoms known.Tri) known.Tri {
 func (j *judge) conclude() {
 	switch j.r.Level {
 	case Suspected:
-		j.say("Until ankle and toe pressures settle it, this counts as peripheral artery disease.", "", srcSettles)
+		if j.r.PressuresNeeded == known.No {
+			j.say("What was measured does not settle it: this counts as peripheral artery disease until further vascular assessment.", "", srcSettles)
+		} else {
+			j.say("Until ankle and toe pressures settle it, this counts as peripheral artery disease.", "", srcSettles)
+		}
 	case Unlikely:
 		if j.byPressures() {
 			j.say("Ankle and toe pressures are normal on every leg: peripheral artery disease is less likely.", "", srcLess)

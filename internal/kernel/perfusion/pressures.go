@@ -16,7 +16,11 @@ func (j *judge) pressures(side foot.Side, in *Leg, l *leg, r *LegResult) {
 	silent := noAnkleSignal(in.AnkleDP, in.AnklePT)
 	l.stiff = r.ABI.Known && r.ABI.Value > 130 || !r.ABI.Known && r.ABI.Band != ""
 	l.wave = in.Waveform == Monophasic || in.Waveform == WaveformAbsent
-	l.measured = (r.ABI.Known || l.stiff || silent) && (r.TBI.Known || in.ToePressure.State == known.NoSignal)
+	l.toeless = toeless(j.e.Loss[side])
+	toe := r.TBI.Known || in.ToePressure.State == known.NoSignal || l.toeless && !in.Waveform.IsZero()
+	ankle := in.AnkleDP.Known() || in.AnklePT.Known()
+	l.begun = ankle && !r.ABI.Known && !l.stiff || in.ToePressure.Known() && !r.TBI.Known
+	l.measured = (r.ABI.Known || l.stiff || silent) && toe
 	field := ankleField[side]
 	switch {
 	case r.ABI.Known && r.ABI.Value <= 90:
@@ -26,7 +30,8 @@ func (j *judge) pressures(side foot.Side, in *Leg, l *leg, r *LegResult) {
 	case r.ABI.Known:
 		j.say(abiNormal[side], field, srcLess)
 	}
-	if r.ABI.SingleArm {
+	if (r.ABI.SingleArm || r.TBI.SingleArm) && !j.oneArmSaid {
+		j.oneArmSaid = true
 		j.say("Only one arm was measured: the index may be too high.", "arms", srcABIMethod)
 	}
 	if r.ABI.SingleArtery {
@@ -93,49 +98,78 @@ func (j *judge) critical(side foot.Side, in *Leg, r *LegResult, silent bool) kno
 }
 
 // settle names what would settle an unknown answer or a suspicion: pulses not
-// felt for, a question not asked, and pressures where they are needed.
+// felt for, a question not asked, and pressures where they are needed. A leg
+// that was measured and is still suspected is beyond what the exam can settle.
 func (j *judge) settle() {
 	if j.r.Level != CannotSay && j.r.Level != Suspected {
 		return
 	}
+	j.r.SettledBy = make([]string, 0, 8)
+	symptoms := known.Any(j.e.Claudication, j.e.RestPain) == known.Yes
 	pressures := j.r.PressuresNeeded == known.Yes
+	byPulses := false
 	for _, side := range foot.Sides {
-		if j.r.Legs[side].Gone || j.legs[side].cleared {
+		r, l := &j.r.Legs[side], &j.legs[side]
+		switch {
+		case r.Gone || l.cleared:
 			continue
+		case r.Level == Suspected && l.measured:
+			j.r.SettledBy = nil
+			return
+		case r.Level == Suspected || symptoms:
+			continue // pressures settle it
 		}
+		byPulses = true
 		in := &j.e.Legs[side]
 		for i, p := range [2]Pulse{in.DP, in.PT} {
-			if i == 0 && !j.e.Loss[side].Has(foot.Dorsum) {
+			if i == 0 && !j.e.Loss[side].Has(foot.Dorsum) || p.Palpable().Known() {
 				continue
 			}
-			if j.r.Level == CannotSay && p.Palpable() == known.Unknown {
-				j.r.SettledBy = append(j.r.SettledBy, pulseField[i][side])
-				pressures = pressures || !p.IsZero() // could not be felt for
-			}
+			j.r.SettledBy = append(j.r.SettledBy, pulseField[i][side])
+			pressures = pressures || !p.IsZero() // could not be felt for
 		}
 	}
-	if j.r.Level == CannotSay && j.e.Claudication == known.Unknown {
+	if byPulses && j.e.Claudication == known.Unknown {
 		j.r.SettledBy = append(j.r.SettledBy, "ask.claudication")
 	}
 	if pressures {
-		j.settlePressures()
+		j.settlePressures(symptoms)
 	}
 }
 
-func (j *judge) settlePressures() {
+func (j *judge) settlePressures(symptoms bool) {
 	for _, side := range foot.Sides {
-		if j.r.Legs[side].Gone || j.legs[side].cleared {
+		in, r := &j.e.Legs[side], &j.r.Legs[side]
+		if r.Gone || j.legs[side].cleared || r.Level == Unlikely && !symptoms {
 			continue
 		}
-		in, r := &j.e.Legs[side], &j.r.Legs[side]
 		if !r.ABI.Known && !j.legs[side].stiff && !in.AnkleDP.Known() && !in.AnklePT.Known() {
 			j.r.SettledBy = append(j.r.SettledBy, ankleField[side], ankleField2[side])
 		}
-		if !in.ToePressure.Known() {
+		switch {
+		case j.legs[side].toeless:
+			if in.Waveform.IsZero() {
+				j.r.SettledBy = append(j.r.SettledBy, waveField[side])
+			}
+			if !in.TcPO2.Known() {
+				j.r.SettledBy = append(j.r.SettledBy, oxygenField[side])
+			}
+		case !in.ToePressure.Known():
 			j.r.SettledBy = append(j.r.SettledBy, toeField[side])
 		}
 	}
 	if _, _, ok := j.e.Arms.higher(); !ok {
 		j.r.SettledBy = append(j.r.SettledBy, "arms.right", "arms.left")
 	}
+}
+
+// toeless reports that amputation has left no toe to put a cuff on. Waveforms,
+// TcPO2 or skin perfusion pressure stand in then (AHA/ACC 2016, second hand).
+func toeless(l foot.Loss) bool {
+	for _, toe := range [5]foot.Place{foot.Hallux, foot.Toe2, foot.Toe3, foot.Toe4, foot.Toe5} {
+		if l.Has(toe) {
+			return false
+		}
+	}
+	return true
 }

@@ -44,7 +44,7 @@ var (
 
 	abiLow    = onLeg("the ankle-brachial index is 0.90 or less.")
 	abiNormal = onLeg("the ankle-brachial index is from 0.91 to 1.30.")
-	abiStiff  = onLeg("the ankle-brachial index is above 1.30 or the artery could not be compressed: it says nothing for or against, a toe pressure is needed.")
+	abiStiff  = onLeg("the ankle-brachial index is above 1.30 or the artery could not be compressed: it says nothing for or against; measure the toe pressure, or waveforms and TcPO2 where no toe is left.")
 	oneArtery = onLeg("only one ankle artery has a pressure; the other may be higher.")
 	tbiLow    = onLeg("the toe-brachial index is 0.70 or less.")
 	tbiNormal = onLeg("the toe-brachial index is above 0.70.")
