@@ -92,6 +92,9 @@ func writeAssessment(p page, a *assess.Assessment, found []exam.Problem) {
 	r := a.Risk()
 	low, high := r.ForPlan()
 	p.head("Risk")
+	if a.Active != "" {
+		p.item(2, "", a.Active)
+	}
 	p.item(2, "", r.Name+": "+span(r.Low, r.High))
 	if r.Cautious != nil {
 		p.item(2, "", "The plan follows the cautious reading: "+span(low, high))

@@ -66,7 +66,7 @@ func (c demoCmd) Run(s *session) error {
 	if c.Once {
 		return nil
 	}
-	return serve(s, practice, c.Listen, s.getenv(passphraseVariable))
+	return serve(s, practice, c.Listen, true)
 }
 
 // writeSummary prints where the programme stands, in ten lines.

@@ -40,18 +40,20 @@ func (c serveCmd) Run(s *session) error {
 		return err
 	}
 	defer practice.Store.Close()
-	return serve(s, practice, c.Listen, s.getenv(passphraseVariable))
+	return serve(s, practice, c.Listen, false)
 }
 
 // serve makes sure that somebody can sign in, says where the pages are, and
-// serves them until the session's context ends.
-func serve(s *session, practice *clinic.Clinic, address, passphrase string) error {
+// serves them until the session's context ends. madeUp tells every page to say
+// that its people are invented.
+func serve(s *session, practice *clinic.Clinic, address string, madeUp bool) error {
+	passphrase := s.getenv(passphraseVariable)
 	listener, err := (&net.ListenConfig{}).Listen(s.ctx, "tcp", address)
 	if err != nil {
 		return wrongUse{fmt.Errorf("cannot listen on %s: %w; choose another with --listen", address, err)}
 	}
 	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: slog.LevelWarn}))
-	gate, err := access.New(practice, access.Options{Now: practice.Now})
+	gate, err := access.New(practice, access.Options{})
 	if err != nil {
 		return err
 	}
@@ -65,7 +67,7 @@ func serve(s *session, practice *clinic.Clinic, address, passphrase string) erro
 	}
 	warnIfOpen(s, listener.Addr())
 	server := &http.Server{
-		Handler:           web.New(web.Config{Clinic: practice, Access: gate, Log: log, Version: version}),
+		Handler:           web.New(web.Config{Clinic: practice, Access: gate, Logger: log, Version: version, Account: access.FirstAccount, Demo: madeUp}),
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       time.Minute,
 		WriteTimeout:      2 * time.Minute,

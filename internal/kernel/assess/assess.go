@@ -23,6 +23,9 @@ import (
 // Caution is shown with every assessment, on screen and on paper.
 const Caution = "This supports, and does not replace, licensed clinical judgement and local protocols. In an emergency use your local emergency route at once."
 
+// ActiveFirst is shown beside the risk category wherever there is a red flag.
+const ActiveFirst = "There is an active foot problem: what is urgent comes first. The risk category describes the foot without it, and is never a reason to wait."
+
 // Assessment is everything concluded from one exam.
 type Assessment struct {
 	// Edition is the edition of the rules, such as "us-2024".
@@ -30,6 +33,9 @@ type Assessment struct {
 	On      when.Day `json:"on"`
 	// Flags are the red flags, most urgent first.
 	Flags []danger.Flag `json:"flags"`
+	// Active says, where there are flags, that they come before any category;
+	// empty where there are none.
+	Active string `json:"active,omitempty"`
 	// Findings are what is abnormal or notable, in the order of the exam.
 	Findings []Finding `json:"findings"`
 	// LOPS is by the edition's definition; OtherLOPS by the others, for

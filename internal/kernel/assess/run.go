@@ -26,6 +26,10 @@ func Assess(in Input) Assessment {
 	a.Ulcers = judgeUlcers(d, bg, &a, in.On)
 	a.Flags = danger.Judge(danger.Input{Exam: d, LOPS: a.LOPS, PAD: a.PAD, Heat: a.Heat, Ulcers: a.Ulcers})
 
+	if len(a.Flags) > 0 {
+		a.Active = ActiveFirst
+	}
+
 	facts := factsOf(d, bg, &a)
 	lead, nice := judgeRisks(&a, &facts, in.Edition.Risk)
 	a.Disagreement = disagreement(&a)

@@ -2,10 +2,12 @@ package exam
 
 import (
 	"fmt"
+	"strings"
 
 	"tengram/internal/kernel/foot"
 	"tengram/internal/kernel/known"
 	"tengram/internal/kernel/when"
+	"tengram/internal/kernel/wound"
 )
 
 // Check turns a draft into an exam. It returns every problem it finds, each
@@ -193,11 +195,8 @@ func (c *checker) ulcers(d *Draft) {
 		} else if f := d.Foot(u.Side); !f.Loss.Has(u.Place) && !(f.Loss.FootGone() && u.Place == foot.Stump) {
 			c.block(field+".place", "the %s of the %s foot is recorded as amputated", u.Place.Words(), u.Side)
 		}
-		if s := u.Size; s.LengthMM.Known() && s.WidthMM.Known() && s.WidthMM.Value > s.LengthMM.Value {
-			c.block(field+".size.width-mm", "the width is larger than the length: length is the longest diameter")
-		}
-		if s := u.Size; len(s.Outline) > 0 && (len(s.Outline) < 3 || s.UnitsPerMM <= 0) {
-			c.block(field+".size.outline", "a traced outline needs three points or more and a scale")
+		for _, p := range wound.Problems(u) {
+			c.block(field+strings.TrimPrefix(p.Field, "ulcers."+u.ID), "%s", p.Says)
 		}
 	}
 }

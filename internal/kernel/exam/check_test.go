@@ -94,15 +94,20 @@ func TestCheckNamesWhatIsWrongAtItsField(t *testing.T) {
 			d.Left.Test.Filament = neuro.Filament{}
 			d.Left.Look.Wound, d.Ulcers = known.Abnormal, []wound.Ulcer{ulcer}
 		}},
-		{"wider than long", "ulcers.0.size.width-mm", true, func(d *Draft) {
+		{"wider than long", "ulcers.0.size", true, func(d *Draft) {
 			u := ulcer
 			u.Size.LengthMM, u.Size.WidthMM = known.Value(8), known.Value(9)
 			d.Left.Look.Wound, d.Ulcers = known.Abnormal, []wound.Ulcer{u}
 		}},
-		{"a tracing without a scale", "ulcers.0.size.outline", true, func(d *Draft) {
+		{"a tracing without a scale", "ulcers.0.size", true, func(d *Draft) {
 			u := ulcer
 			u.Size.Outline = []wound.Point{{X: 0, Y: 0}, {X: 1, Y: 0}, {X: 0, Y: 1}}
 			d.Left.Look.Wound, d.Ulcers = known.Abnormal, []wound.Ulcer{u}
+		}},
+		{"healed, and as deep as bone", "ulcers.0.depth", true, func(d *Draft) {
+			u := ulcer
+			u.Healed, u.Depth = known.AnswerYes, wound.BoneOrJoint
+			d.Ulcers = []wound.Ulcer{u}
 		}},
 		{"a negative pressure", "right.feel.arteries.ankle-dp", true, func(d *Draft) { d.Right.Feel.Arteries.AnkleDP = known.Value(-5) }},
 		{"A1c in mmol/mol", "ask.a1c-percent", true, func(d *Draft) { d.Ask.A1c = known.TenthsOf(580) }},

@@ -1,7 +1,6 @@
 package exam
 
 import (
-	"strconv"
 
 	"tengram/internal/kernel/foot"
 	"tengram/internal/kernel/heat"
@@ -35,12 +34,6 @@ func (c *checker) numbers(d *Draft) {
 		c.tenths(name+".test.vpt-volts", f.Test.VPT, 0, 600, "volts")
 		c.temperatures(name, f.Feel.Temperatures, d.TemperatureUnit)
 		c.whole(name+".look.infection.erythema-mm", f.Look.Infection.ErythemaMM, 0, 600, "millimetres")
-	}
-	for i, u := range d.Ulcers {
-		field := "ulcers." + strconv.Itoa(i)
-		c.whole(field+".size.length-mm", u.Size.LengthMM, 1, 400, "millimetres")
-		c.whole(field+".size.width-mm", u.Size.WidthMM, 1, 400, "millimetres")
-		c.whole(field+".infection.erythema-mm", u.Infection.ErythemaMM, 0, 600, "millimetres")
 	}
 }
 
