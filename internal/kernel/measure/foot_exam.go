@@ -72,7 +72,7 @@ type footExamRun struct {
 	run
 	visit, diabetes         criterion
 	hospice                 criterion
-	bilateral, left, right  criterion
+	legs                    legs
 	visual, filament, pulse criterion
 }
 
@@ -90,7 +90,7 @@ func footExam(rec *record.Record, ctx Context) Result {
 	r := &e.result
 	r.InitialPopulation = e.visit.met && e.diabetes.met
 	r.Denominator = r.InitialPopulation
-	r.DenominatorExclusion = r.Denominator && (e.hospice.met || e.amputated())
+	r.DenominatorExclusion = r.Denominator && (e.hospice.met || e.legs.both())
 	r.Numerator = r.Denominator && !r.DenominatorExclusion && e.visual.met && e.filament.met && e.pulse.met
 	e.quality(rec)
 	if e.explain {
@@ -98,9 +98,6 @@ func footExam(rec *record.Record, ctx Context) Result {
 	}
 	return e.done()
 }
-
-// amputated reports that both legs are gone, by one code or by one a side.
-func (e *footExamRun) amputated() bool { return e.bilateral.met || (e.left.met && e.right.met) }
 
 // fact judges one fact against every criterion that its codes touch.
 func (e *footExamRun) fact(f *record.Fact) {
@@ -121,14 +118,14 @@ func (e *footExamRun) fact(f *record.Fact) {
 			e.judge(&e.diabetes, f, e.diagnosis(f))
 		}
 		if m&amputation != 0 {
-			e.amputation(f, m)
+			e.judgeLegs(&e.legs, f, m)
 		}
 	case record.Procedure:
 		if m&isHospice != 0 {
 			e.judge(&e.hospice, f, e.care(f))
 		}
 		if m&amputation != 0 {
-			e.amputation(f, m)
+			e.judgeLegs(&e.legs, f, m)
 		}
 	case record.Order:
 		if m&isHospice != 0 {
@@ -144,26 +141,6 @@ func (e *footExamRun) fact(f *record.Fact) {
 		if m&isPulses != 0 {
 			e.judge(&e.pulse, f, e.assessment(f))
 		}
-	}
-}
-
-const amputation = isBilateral | isLeft | isRight | isOneSided
-
-func (e *footExamRun) amputation(f *record.Fact, m meaning) {
-	v := verdict{why: notFinal}
-	if f.Standing == record.Stands {
-		v = e.begun(f)
-	}
-	if m&isBilateral != 0 {
-		e.judge(&e.bilateral, f, v)
-	}
-	left := m&isLeft != 0 || (m&isOneSided != 0 && onLeft(f))
-	right := m&isRight != 0 || (m&isOneSided != 0 && onRight(f))
-	if left {
-		e.judge(&e.left, f, v)
-	}
-	if right {
-		e.judge(&e.right, f, v)
 	}
 }
 
@@ -191,7 +168,7 @@ func (e *footExamRun) quality(rec *record.Record) {
 		}
 	}
 	if e.result.Denominator {
-		e.note(&e.hospice, &e.bilateral, &e.left, &e.right, &e.visual, &e.filament, &e.pulse)
+		e.note(&e.hospice, &e.legs.bilateral, &e.legs.left, &e.legs.right, &e.visual, &e.filament, &e.pulse)
 	}
 }
 

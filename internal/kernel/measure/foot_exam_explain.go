@@ -52,9 +52,9 @@ func (e *footExamRun) explainAll(rec *record.Record) {
 	if e.result.DenominatorExclusion {
 		return
 	}
-	e.sayPart("visual", "Feet looked at", &e.visual)
-	e.sayPart("monofilament", "Monofilament test", &e.filament)
-	e.sayPart("pulses", "Foot pulses", &e.pulse)
+	e.sayPart("visual", "Feet looked at", &e.visual, cms123Numerator)
+	e.sayPart("monofilament", "Monofilament test", &e.filament, cms123Numerator)
+	e.sayPart("pulses", "Foot pulses", &e.pulse, cms123Numerator)
 }
 
 func (e *footExamRun) sayVisit() {
@@ -91,54 +91,5 @@ func (e *footExamRun) sayExclusions() {
 		}
 		e.say(says+" ("+e.sets.named(c.by, isHospice|isInpatient)+")"+dated(c.by)+".", c.by.Key, cms123Hospice)
 	}
-	switch {
-	case e.bilateral.met:
-		f := e.bilateral.by
-		e.say("Left out: both legs are gone ("+e.sets.named(f, isBilateral)+").", f.Key, cms123Amputated)
-	case e.amputated():
-		l, r := e.left.by, e.right.by
-		e.say("Left out: the left leg is gone ("+e.sets.named(l, isLeft|isOneSided)+since(l)+").", l.Key, cms123Amputated)
-		e.say("Left out: the right leg is gone ("+e.sets.named(r, isRight|isOneSided)+since(r)+").", r.Key, cms123Amputated)
-	}
-}
-
-// sayPart names what met one part of the numerator, or the gap.
-func (e *footExamRun) sayPart(part, name string, c *criterion) {
-	switch {
-	case c.exam != nil:
-		e.say(name+": done in the exam signed here on "+e.dayOf(c.exam.Exam.At)+".", "exam."+c.exam.Exam.ID, ourExamCounts)
-	case c.met:
-		e.say(name+": result"+dated(c.by)+".", c.by.Key, cms123Numerator)
-	case c.undone != nil:
-		e.gap(part, name+": not done on every foot in the exam signed here on "+e.dayOf(c.undone.Exam.At)+".")
-	case c.near != nil:
-		e.gap(part, name+": nothing that counts in the period; "+c.near.Key+dated(c.near)+" "+c.why+".")
-	case c.elsewhen != nil:
-		e.gap(part, name+": nothing in the period; done in the exam signed here on "+e.dayOf(c.elsewhen.Exam.At)+".")
-	default:
-		e.gap(part, name+": nothing in the record.")
-	}
-}
-
-// dayOf is the day in the practice's calendar.
-func (w window) dayOf(m when.Moment) string {
-	low, _ := m.Days(w.zone)
-	return low.String()
-}
-
-func dated(f *record.Fact) string {
-	switch {
-	case !f.Start.IsZero():
-		return " on " + f.Start.String()
-	case !f.End.IsZero():
-		return " until " + f.End.String()
-	}
-	return ""
-}
-
-func since(f *record.Fact) string {
-	if f.Start.IsZero() {
-		return ""
-	}
-	return " since " + f.Start.String()
+	e.sayLegs(&e.legs, cms123Amputated)
 }

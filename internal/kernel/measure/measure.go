@@ -127,6 +127,14 @@ type Case struct {
 func All() []Measure {
 	return []Measure{
 		FootExam(),
+		NeuroEvaluation(),
+		FootwearEvaluation(),
+		PoorControl(),
+		RecallKept(),
+		ReferralClosed(),
+		UlcerSeen(),
+		UlcerHealed(),
+		ExamCompleteness(),
 	}
 }
 

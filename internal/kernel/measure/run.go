@@ -5,7 +5,6 @@ import (
 
 	"tengram/internal/kernel/known"
 	"tengram/internal/kernel/record"
-	"tengram/internal/kernel/source"
 )
 
 // run is one evaluation of one person under way, the part that the measures
@@ -87,10 +86,21 @@ func (r *run) judgeExam(c *criterion, x *record.SignedExam, v verdict, done bool
 	}
 }
 
-// before orders facts by time, then by key.
+// before orders facts by last possible day as written, then by instant, then by
+// key: an order for any mixture of precisions.
 func before(a, b *record.Fact) bool {
-	if c := a.Start.Compare(b.Start); c != 0 {
-		return c < 0
+	_, dayA := a.Start.Days(nil)
+	_, dayB := b.Start.Days(nil)
+	if dayA != dayB {
+		return dayA < dayB
+	}
+	msA, instantA := a.Start.UnixMilli()
+	msB, instantB := b.Start.UnixMilli()
+	if instantA != instantB {
+		return instantB
+	}
+	if msA != msB {
+		return msA < msB
 	}
 	return a.Key < b.Key
 }
@@ -128,16 +138,6 @@ func (r *run) done() Result {
 		r.result.Quality = slices.Compact(r.result.Quality)
 	}
 	return r.result
-}
-
-// say adds a reason.
-func (r *run) say(says, fact string, s *source.Source) {
-	r.result.Because = append(r.result.Because, source.Reason{Says: says, Fact: fact, Source: s})
-}
-
-// gap adds a missing part.
-func (r *run) gap(part, says string) {
-	r.result.Gaps = append(r.result.Gaps, Gap{part, says})
 }
 
 // The rules for each kind of fact follow. A fact that does not stand is never
@@ -187,9 +187,13 @@ func (r *run) care(f *record.Fact) verdict {
 	return r.careOverlaps(f)
 }
 
-// assessment: done in the period, with a result.
+// assessment: done in the period, with a result. Published logic reads the code
+// of an observation and not those of its components; a component that would
+// count is listed.
 func (r *run) assessment(f *record.Fact) verdict {
-	switch {
+	switch _, part := f.Whole(); {
+	case part:
+		return verdict{why: component, unsure: f.Standing == record.Stands && f.Value.Given && r.at(f.Start, f.End).yes}
 	case f.Standing != record.Stands:
 		return verdict{why: notFinal}
 	case !f.Value.Given:

@@ -35,18 +35,16 @@ const (
 	isVisual
 	isFilament
 	isPulses
-	isVibration
-	isPinprick
-	isReflex
-	isA1cPercent
-	isA1cMmol
+	isSecondTest // vibration or pinprick
 	isNeuroMet
-	isNeuroNotMet
 	isNeuroExcluded
 	isNeuroException
 	isFootwearMet
 	isFootwearExcluded
-	isDementia
+	isA1cPercent
+	isA1cMmol
+	isDistantVisit
+	isPalliative
 )
 
 // of returns everything that the codes of a fact mean.

@@ -43,6 +43,7 @@ const (
 	noStatus     = "has no end and no status"
 	reversed     = "ends before it begins"
 	noResult     = "has no result"
+	component    = "is a part of another observation"
 	notFinal     = "is not final, was not done, or was withdrawn"
 )
 

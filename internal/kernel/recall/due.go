@@ -38,9 +38,11 @@ func (p *person) neverExamined(s *Standing, h history) {
 	}
 	s.say("Never examined; "+since+".", "", yearly)
 	longest := p.limit()
-	if h.points && h.category.Recall.MaxMonths > 0 && (longest == 0 || h.category.Recall.MaxMonths < longest) {
-		longest = h.category.Recall.MaxMonths
+	if h.points {
 		p.sayHistory(s, h)
+		if m := h.category.Recall.MaxMonths; m > 0 {
+			longest = min(longest, m)
+		}
 	}
 	s.Due, s.OverdueAfter = from, from.AddMonths(longest)
 }

@@ -63,33 +63,29 @@ func readHistory(rec *record.Record, system string, on when.Day) history {
 	if !ok {
 		return history{}
 	}
-	b := background(rec, on)
+	b := rec.Background(on)
 	var f risk.Facts
 	h := history{system: sys.Source}
-	set := func(item exam.Item, factors ...risk.Factor) {
+	set := func(item exam.Item, words string, factors ...risk.Factor) {
 		if item.Is != known.Yes {
 			return
 		}
 		for _, factor := range factors {
 			f.Is[factor] = known.Yes
 		}
-		h.because = append(h.because, source.Reason{Says: "The record has " + factors[0].Words() + ": " + item.From + ".", Source: ourOrder})
+		h.because = append(h.because, source.Reason{Says: "The record has " + words + ": " + item.From + ".", Source: ourOrder})
 	}
-	set(b.UlcerHistory, risk.UlcerHistory)
-	set(b.Amputation, risk.Amputation)
-	set(b.KidneyFailure, risk.ESRD)
-	set(b.Dialysis, risk.KidneyReplacement, risk.ESRD)
-	set(b.Transplant, risk.KidneyReplacement)
-	set(b.EGFRBelow30, risk.EGFRBelow30)
-	set(b.CharcotHistory, risk.CharcotHistory)
-	set(b.Neuropathy, risk.LOPS)
-	set(b.PAD, risk.PAD)
+	set(b.UlcerHistory, "a past foot ulcer", risk.UlcerHistory)
+	set(b.Amputation, "an amputation", risk.Amputation)
+	set(b.KidneyFailure, "kidney failure", risk.ESRD)
+	set(b.Dialysis, "dialysis", risk.KidneyReplacement, risk.ESRD)
+	set(b.Transplant, "a kidney transplant", risk.KidneyReplacement)
+	set(b.EGFRBelow30, "an eGFR below 30", risk.EGFRBelow30)
+	set(b.CharcotHistory, "a Charcot foot", risk.CharcotHistory)
+	set(b.Neuropathy, "a diagnosis of neuropathy", risk.LOPS)
+	set(b.PAD, "peripheral artery disease", risk.PAD)
+	set(b.Deformity, "a foot deformity", risk.Deformity)
 	h.category, _ = risk.Judge(sys, &f).ForPlan()
 	h.points = h.category.Rank > 0
 	return h
-}
-
-// background is what the record says of the person's past.
-func background(rec *record.Record, on when.Day) exam.Background {
-	return exam.Background{}
 }

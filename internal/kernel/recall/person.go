@@ -158,9 +158,16 @@ func (p *person) ulcerUnseen() bool {
 // openUlcerCode reports a code of a foot ulcer that is there: diabetes with
 // foot ulcer (E08 to E13, .621), ulcer of heel, midfoot or other part of the
 // foot (L97.4, L97.5), pressure ulcer of the heel (L89.6); foot-risk table,
-// order file of 2021.
+// order file of 2021. In SNOMED CT diabetic foot ulcer, without a side, left or
+// right, and neuropathic ulcer; exam codes table.
 func openUlcerCode(codes []term.Code) bool {
 	for _, c := range codes {
+		if c.System == term.SNOMED {
+			switch c.Code {
+			case "371087003", "860978005", "860977000", "201251005":
+				return true
+			}
+		}
 		if c.System != term.ICD10CM || len(c.Code) < 5 {
 			continue
 		}

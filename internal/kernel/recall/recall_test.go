@@ -61,6 +61,12 @@ func TestWhoIsDueAndWhy(t *testing.T) {
 			of(diabetes("2015-03-01"), signed("2026-03-01", 3, noPulses)), "", "2026-05-01", "2026-06-01", 3, 3, "That exam is not complete: the pulses missing."},
 		{"an incomplete exam never puts the date of the full one before it off",
 			of(diabetes("2015-03-01"), signed("2026-01-01", 3, full), signed("2026-02-20", 1, noPulses)), "2026-01-01", "2026-03-01", "2026-04-01", 1, 1, "not complete"},
+		{"a past ulcer in the record of somebody never examined asks for the interval of category 3",
+			of(diabetes("2026-05-01"), fact(record.Condition, term.ICD10CM, "Z86.31", "2019-01-01")), "", "2026-05-01", "2026-08-01", -1, 3, "The record has a past foot ulcer"},
+		{"so does a lost toe after an exam elsewhere",
+			of(diabetes("2015-03-01"), imported("2026-05-01"), fact(record.Condition, term.ICD10CM, "Z89.421", "2019-01-01")), "2026-05-01", "2026-07-01", "2026-08-01", -1, 3, "category 3, high risk is assumed: every 1 to 3 months."},
+		{"a diagnosis of neuropathy is read as lost sensation: category 1",
+			of(diabetes("2026-05-01"), fact(record.Condition, term.ICD10CM, "E11.42", "2019-01-01")), "", "2019-01-01", "2020-01-01", -1, 1, "The record has a diagnosis of neuropathy"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := recall.Of(&c.rec, policy(), today)
