@@ -236,3 +236,23 @@ func TestAnUlcerSaysWhatMustBeCheckedToday(t *testing.T) {
 		}
 	}
 }
+
+var sink []Flag
+
+func BenchmarkJudgeAQuietFoot(b *testing.B) {
+	in := quiet()
+	b.ReportAllocs()
+	for b.Loop() {
+		sink = Judge(in)
+	}
+}
+
+func BenchmarkJudgeAnInfectedUlcer(b *testing.B) {
+	in := quiet()
+	withUlcer(&in, func(u *wound.Ulcer) { u.Infection.Pus, u.Infection.Warmth, u.ProbeToBone = yes, yes, yes })
+	in.Exam.Vitals.TemperatureC = known.TenthsOf(385)
+	b.ReportAllocs()
+	for b.Loop() {
+		sink = Judge(in)
+	}
+}

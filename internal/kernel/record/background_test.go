@@ -451,3 +451,18 @@ func TestAFurtherConditionNeverTakesAHistoryAway(t *testing.T) {
 		}
 	})
 }
+
+var sink exam.Background
+
+func BenchmarkBackgroundOfThirtyFacts(b *testing.B) {
+	var r Record
+	for _, code := range []string{"E11.42", "I10", "E11.9", "Z86.31", "Z89.411", "J06.9"} {
+		for range 5 {
+			r.Facts = append(r.Facts, condition("2020-01-01", icd(code)))
+		}
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		sink = r.Background(day("2025-01-10"))
+	}
+}
