@@ -11,8 +11,9 @@ type bundle struct {
 	// targets are the resources by the address (fullUrl) that stands for them.
 	targets map[string]target
 	// names are those of clinicians, organisations and places.
-	names       map[target]string
-	medications map[target]*concept
+	names directory
+	// medications go by key.
+	medications map[string]*concept
 }
 
 // entry is one entry of a Bundle.
@@ -60,7 +61,7 @@ func (d *decoder) entry(e entry, line int) {
 			d.aside(line, "", "asks to delete in a form that cannot be followed", e.resource)
 			return
 		}
-		d.out.removal(t.typ + "/" + t.id)
+		d.out.removal(t.key)
 	case e.resource == nil:
 		d.out.unused("(entry without a resource)")
 	default:
@@ -116,55 +117,28 @@ func (d *decoder) split() (e entry, whole bool) {
 
 // index finds out what each entry is and fills in its target.
 func (d *decoder) index(entries []entry) *bundle {
-	b := &bundle{targets: map[string]target{}, names: map[target]string{}, medications: map[target]*concept{}}
+	b := &bundle{targets: map[string]target{}, names: directory{}, medications: map[string]*concept{}}
 	for i := range entries {
 		e := &entries[i]
 		if e.resource == nil {
 			continue
 		}
-		name, drug := d.head(e)
-		if e.id == "" {
-			e.id = parseReference(e.fullURL).id
+		h := d.head(e.resource)
+		if h.id == "" {
+			h.id = parseReference(e.fullURL).id
 		}
-		if e.id == "" || e.typ == "" {
+		if h.id == "" || h.typ == "" {
 			continue
 		}
+		e.target = target{typ: h.typ, id: h.id}.keyed()
 		if e.fullURL != "" {
 			b.targets[e.fullURL] = e.target
 		}
-		if name != "" {
-			b.names[e.target] = name
-		}
-		if drug != nil {
-			b.medications[e.target] = drug
+		b.names.add(e.target, h)
+		if h.drug != nil {
+			b.medications[e.key] = h.drug
 		}
 	}
+	b.names.placeRoles()
 	return b
-}
-
-// head reads type and id of an entry's resource, and what others may say of it
-// by pointing there.
-func (d *decoder) head(e *entry) (name string, drug *concept) {
-	d.s.Reset(e.resource)
-	for d.s.OpenObject(); d.s.Next(); {
-		switch string(d.s.Key()) {
-		case "resourceType":
-			e.typ = d.word()
-		case "id":
-			e.id = string(d.s.Text())
-		case "name":
-			switch {
-			case e.typ == "Practitioner":
-				family, given := d.humanNames()
-				name = strings.TrimSpace(given + " " + family)
-			case e.typ == "Organization" || e.typ == "Location":
-				name = string(d.s.Text())
-			}
-		case "code":
-			if e.typ == "Medication" {
-				drug = d.concept()
-			}
-		}
-	}
-	return name, drug
 }

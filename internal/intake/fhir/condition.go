@@ -13,7 +13,7 @@ import (
 // or free text. Free text gives no date. An abatement says that the condition
 // has ended where clinicalStatus is silent; where the two contradict each
 // other, clinicalStatus stands and the contradiction is named.
-func (r *resource) condition() func() {
+func (r *resource) condition() {
 	f := &r.fact
 	var clinical, verification, category *concept
 	abated := false
@@ -83,12 +83,13 @@ func (r *resource) condition() func() {
 	if abated && f.Ended == known.Unknown {
 		f.Ended = known.Yes
 	}
-	return func() {
-		if abated && f.Ended == known.No {
-			r.problem("it is active and has an abatement, which contradict each other")
-		}
-		r.handOver(record.Condition)
+	if !r.whole() {
+		return
 	}
+	if abated && f.Ended == known.No {
+		r.problem("it is active and has an abatement, which contradict each other")
+	}
+	r.handOver(record.Condition)
 }
 
 // conditionCategory returns one of the categories that matter, the problem list

@@ -2,6 +2,7 @@ package fhir
 
 import (
 	"bytes"
+	"strconv"
 
 	"tengram/internal/clinic"
 	"tengram/internal/intake/fhir/scan"
@@ -21,10 +22,14 @@ type decoder struct {
 	file  *file
 	// bundle is the Bundle whose entries are being read, nil outside of one.
 	bundle *bundle
+	// directory has the names of the whole export; it is only read here.
+	directory directory
+	// r is the resource that is being read.
+	r resource
 }
 
-func newDecoder() *decoder {
-	return &decoder{s: &scan.Scanner{}, names: newNames()}
+func newDecoder(names directory) *decoder {
+	return &decoder{s: &scan.Scanner{}, names: newNames(), directory: names}
 }
 
 // resource is one resource while it is being read.
@@ -42,6 +47,8 @@ type resource struct {
 	subject   reference
 	contained []byte
 	fact      record.Fact
+	// err is why nothing was handed over.
+	err error
 	// parts are the components of an observation.
 	parts []record.Fact
 }
@@ -64,28 +71,32 @@ func (d *decoder) decode(raw []byte, line int, fallback string) error {
 	default:
 		return d.notFHIR(raw, typ)
 	}
-	r := resource{decoder: d, typ: typ, raw: raw, line: line}
+	r := &d.r
+	*r = resource{decoder: d, typ: typ, raw: raw, line: line, id: fallback, parts: r.parts[:0]}
 	d.s.Reset(raw)
-	emit := read(&r)
-	if err := d.s.End(); err != nil {
-		return r.named(err)
-	}
-	if r.id == "" {
-		r.id = fallback
-	}
-	if r.refused == "" && !usableID(r.id) {
-		r.refused = "the resource has no id that can be used"
-	}
-	if r.refused != "" {
-		return r.named(refusal(r.refused))
-	}
-	emit()
-	return nil
+	read(r)
+	return r.err
 }
 
-// reader reads the members of a resource and returns what hands it over once it
-// has proved to be whole and right.
-type reader func(*resource) (emit func())
+// whole ends the reading of a resource: it reports whether the text is right
+// and the resource one that can be used. If not, err says why.
+func (r *resource) whole() bool {
+	err := r.s.End()
+	if err == nil && r.refused == "" && !usableID(r.id) {
+		r.refused = "the resource has no id that can be used"
+	}
+	if err == nil && r.refused != "" {
+		err = refusal(r.refused)
+	}
+	if err != nil {
+		r.err = failure{r.name(), err}
+	}
+	return err == nil
+}
+
+// reader reads the members of a resource and, once it has proved to be whole,
+// hands it over.
+type reader func(*resource)
 
 // readers are the types that are taken in.
 var readers = map[string]reader{
@@ -104,6 +115,12 @@ var readers = map[string]reader{
 // that the text behind it is not looked at here.
 func (d *decoder) typeOf(raw []byte) (string, error) {
 	d.s.Reset(raw)
+	if k := d.s.Peek(); k != scan.Object && k != scan.None {
+		if err := d.s.End(); err != nil {
+			return "", err
+		}
+		return "", refusal("is JSON, but no object: not a FHIR resource")
+	}
 	for d.s.OpenObject(); d.s.Next(); {
 		if string(d.s.Key()) == "resourceType" {
 			if b := d.s.Text(); b != nil {
@@ -182,8 +199,6 @@ type failure struct {
 }
 
 func (f failure) Unwrap() error { return f.error }
-
-func (r *resource) named(err error) error { return failure{r.name(), err} }
 
 // name is "Patient/17", or the type where there is no id to be had.
 func (r *resource) name() string {
@@ -264,7 +279,9 @@ func (r *resource) origin() record.Origin { return record.Origin{Source: r.file.
 func (r *resource) common() {
 	switch string(r.s.Key()) {
 	case "id":
-		r.id = string(r.s.Text())
+		if b := r.s.Text(); b != nil {
+			r.id = string(b)
+		}
 	case "resourceType":
 		if r.names.of(r.s.Text()) != r.typ {
 			r.refuse("names two resource types")
@@ -272,7 +289,7 @@ func (r *resource) common() {
 	case "subject", "patient", "beneficiary":
 		r.subject = r.reference()
 	case "encounter":
-		r.fact.Encounter = r.reference().key()
+		r.fact.Encounter = r.reference().key
 	case "contained":
 		r.contained = r.s.Raw()
 	case "modifierExtension":
@@ -300,5 +317,5 @@ func (r *resource) refuse(why string) {
 
 // otherVersion refuses a member that only another version of FHIR has.
 func (r *resource) otherVersion(version string) {
-	r.refuse("has the member " + string(r.s.Key()) + " in the shape of FHIR " + version + ": export it as FHIR R4 (4.0.1)")
+	r.refuse("has the member " + strconv.Quote(string(r.s.Key())) + " in the shape of FHIR " + version + ": export it as FHIR R4 (4.0.1)")
 }

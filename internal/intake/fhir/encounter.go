@@ -7,13 +7,16 @@ import (
 
 // encounter reads an Encounter. Its codes are those of type, its category the
 // class.
-func (r *resource) encounter() func() {
+func (r *resource) encounter() {
 	f := &r.fact
 	var status, place string
 	for r.s.OpenObject(); r.s.Next(); {
 		switch string(r.s.Key()) {
 		case "status":
 			status = r.word()
+			if status == "completed" || status == "discharged" || status == "discontinued" {
+				r.otherVersion("R5")
+			}
 		case "class":
 			if r.s.Peek() == scan.Array {
 				r.otherVersion("R5")
@@ -53,10 +56,11 @@ func (r *resource) encounter() func() {
 	if f.Site == "" {
 		f.Site = place
 	}
-	return func() {
-		r.status(status, encounterStatus)
-		r.handOver(record.Encounter)
+	if !r.whole() {
+		return
 	}
+	r.status(status, encounterStatus)
+	r.handOver(record.Encounter)
 }
 
 // participants returns the clinician: the primary performer (PPRF), or else who

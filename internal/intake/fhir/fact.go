@@ -11,10 +11,8 @@ func (r *resource) handOver(kind record.Kind) {
 // handTo is handOver for several people.
 func (r *resource) handTo(kind record.Kind, people []reference) {
 	var ids []string
-	another := false
 	for _, ref := range people {
-		id, other, why := r.person(ref)
-		another = another || other
+		id, why := r.person(ref)
 		switch {
 		case why != "":
 			r.aside(r.line, r.name(), why, r.raw)
@@ -24,11 +22,7 @@ func (r *resource) handTo(kind record.Kind, people []reference) {
 		}
 	}
 	if len(ids) == 0 {
-		if another {
-			r.out.unused(r.typ + " (not about a patient)")
-		} else {
-			r.aside(r.line, r.name(), "does not say whom it is about", r.raw)
-		}
+		r.out.unused(r.typ + " (not about a patient)")
 		return
 	}
 	r.fact.Kind, r.fact.Key, r.fact.Origin = kind, r.typ+"/"+r.id, r.origin()

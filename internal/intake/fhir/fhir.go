@@ -26,6 +26,7 @@ type Options struct {
 type Reader struct {
 	paths   []string
 	workers int
+	limits  limits
 }
 
 // Open makes a Reader for files and folders. Nothing is opened before Read.
@@ -33,7 +34,7 @@ func Open(paths []string, o Options) *Reader {
 	if o.Workers <= 0 {
 		o.Workers = runtime.GOMAXPROCS(0)
 	}
-	return &Reader{paths, o.Workers}
+	return &Reader{paths, o.Workers, usualLimits}
 }
 
 // Read reads everything and hands it to sink. The error is for a path that does
@@ -54,6 +55,7 @@ func (r *Reader) Read(ctx context.Context, sink clinic.Sink) (clinic.ReadReport,
 			return g.finish(), err
 		}
 	}
+	names := r.readDirectory(ctx, files)
 	ctx, stop := context.WithCancel(ctx)
 	var running sync.WaitGroup
 	defer running.Wait()
@@ -61,11 +63,11 @@ func (r *Reader) Read(ctx context.Context, sink clinic.Sink) (clinic.ReadReport,
 
 	work := make(chan *piece, r.workers)
 	ordered := make(chan *piece, 2*r.workers)
-	buffers := newBuffers()
+	buffers := newBuffers(r.limits.piece)
 	running.Go(func() {
 		defer close(work)
 		defer close(ordered)
-		c := cutter{ctx: ctx, work: work, ordered: ordered, buffers: buffers}
+		c := cutter{ctx: ctx, work: work, ordered: ordered, buffers: buffers, limits: r.limits}
 		for _, f := range files {
 			if !c.cut(f) {
 				return
@@ -74,11 +76,11 @@ func (r *Reader) Read(ctx context.Context, sink clinic.Sink) (clinic.ReadReport,
 	})
 	for range r.workers {
 		running.Go(func() {
-			d := newDecoder()
+			d := newDecoder(names)
 			for p := range work {
 				p.out = g.batches.Get().(*batch)
 				d.piece(p, p.out)
-				recycle(buffers, p.data)
+				recycle(buffers, p.data, r.limits.piece)
 				p.data = nil
 				close(p.done)
 			}
@@ -102,4 +104,3 @@ func (r *Reader) Read(ctx context.Context, sink clinic.Sink) (clinic.ReadReport,
 }
 
 var _ clinic.Source = (*Reader)(nil)
-

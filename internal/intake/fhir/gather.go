@@ -100,9 +100,9 @@ func (g *gatherer) removal(key string) error {
 	return g.aside(clinic.Aside{Resource: key, Reason: "is to be deleted, which cannot be done here"})
 }
 
-// late hands over the facts whose person is told by an identifier. An unknown
-// identifier stays in the place of the id; one that fits several people is set
-// aside.
+// late hands over the facts whose person is told by an identifier. An identifier
+// that nobody has stays in the place of the id; so does one that several people
+// have, which is named.
 func (g *gatherer) late() error {
 	for _, f := range g.held {
 		identifier := strings.TrimPrefix(f.Person, byIdentifier)
@@ -115,9 +115,8 @@ func (g *gatherer) late() error {
 			if err != nil {
 				return err
 			}
-			continue
 		}
-		if known {
+		if id != "" {
 			f.Person = id
 		}
 		g.facts[f.Person]++

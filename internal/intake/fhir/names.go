@@ -12,6 +12,7 @@ type names struct {
 	words    map[string]string
 	concepts map[string]*concept
 	moments  map[string]when.Moment
+	targets  map[string]target
 }
 
 // full is the size at which a cache starts anew.
@@ -24,7 +25,7 @@ type concept struct {
 }
 
 func newNames() names {
-	return names{map[string]string{}, map[string]*concept{}, map[string]when.Moment{}}
+	return names{map[string]string{}, map[string]*concept{}, map[string]when.Moment{}, map[string]target{}}
 }
 
 // of returns the bytes as a string.
@@ -54,6 +55,19 @@ func (n *names) moment(b []byte) (m when.Moment, ok bool) {
 	}
 	n.moments[string(b)] = m
 	return m, !m.IsZero()
+}
+
+// target parses a reference.
+func (n *names) target(b []byte) target {
+	if t, ok := n.targets[string(b)]; ok {
+		return t
+	}
+	if len(n.targets) >= full {
+		clear(n.targets)
+	}
+	t := parseReference(string(b))
+	n.targets[string(b)] = t
+	return t
 }
 
 func (n *names) concept(raw []byte) *concept { return n.concepts[string(raw)] }

@@ -14,7 +14,7 @@ import (
 // finds a code wherever the sender put it. An observation that has no value and
 // no reason for that, and a component with a value, counts as having one: its
 // Value is Given and empty.
-func (r *resource) observation() func() {
+func (r *resource) observation() {
 	f := &r.fact
 	var status string
 	var issued when.Moment
@@ -43,7 +43,7 @@ func (r *resource) observation() func() {
 				}
 			}
 		case "component":
-			r.parts = r.components()
+			r.components()
 		case "triggeredBy", "bodyStructure", "instantiatesCanonical", "instantiatesReference":
 			r.otherVersion("R5")
 		default:
@@ -52,28 +52,30 @@ func (r *resource) observation() func() {
 			}
 		}
 	}
-	return func() {
-		r.status(status, observationStatus)
-		if f.Start.IsZero() && f.End.IsZero() {
-			r.point(issued)
-		}
-		settle(&f.Value)
-		for i, part := range r.parts {
-			if part.Value.Given && f.Value.IsZero() {
-				f.Value.Given = true
-			}
-			whole := *f
-			whole.Kind, whole.Origin = record.Observation, r.origin()
-			whole.Key = "Observation/" + r.id + "#" + strconv.Itoa(i+1)
-			whole.Codes, whole.Text, whole.Value = part.Codes, part.Text, part.Value
-			r.parts[i] = whole
-		}
-		r.handOver(record.Observation)
+	if !r.whole() {
+		return
 	}
+	r.status(status, observationStatus)
+	if f.Start.IsZero() && f.End.IsZero() {
+		r.point(issued)
+	}
+	settle(&f.Value)
+	for i, part := range r.parts {
+		if part.Value.Given && f.Value.IsZero() {
+			f.Value.Given = true
+		}
+		whole := *f
+		whole.Kind, whole.Origin = record.Observation, r.origin()
+		whole.Key = "Observation/" + r.id + "#" + strconv.Itoa(i+1)
+		whole.Codes, whole.Text, whole.Value = part.Codes, part.Text, part.Value
+		r.parts[i] = whole
+	}
+	r.handOver(record.Observation)
 }
 
 // components reads codes, text and value of each component.
-func (r *resource) components() (parts []record.Fact) {
+func (r *resource) components() {
+	r.parts = r.parts[:0]
 	for r.s.OpenArray(); r.s.Next(); {
 		var p record.Fact
 		for r.s.OpenObject(); r.s.Next(); {
@@ -87,9 +89,8 @@ func (r *resource) components() (parts []record.Fact) {
 			}
 		}
 		settle(&p.Value)
-		parts = append(parts, p)
+		r.parts = append(r.parts, p)
 	}
-	return parts
 }
 
 // timing returns the first and the last of the events of a Timing, in time.

@@ -23,7 +23,7 @@ func (q request) apply(f *record.Fact) {
 }
 
 // serviceRequest reads a ServiceRequest. Its time is when it was authored.
-func (r *resource) serviceRequest() func() {
+func (r *resource) serviceRequest() {
 	f := &r.fact
 	var q request
 	for r.s.OpenObject(); r.s.Next(); {
@@ -54,11 +54,12 @@ func (r *resource) serviceRequest() func() {
 			r.common()
 		}
 	}
-	return func() {
-		r.status(q.status, orderStatus)
-		q.apply(f)
-		r.handOver(record.Order)
+	if !r.whole() {
+		return
 	}
+	r.status(q.status, orderStatus)
+	q.apply(f)
+	r.handOver(record.Order)
 }
 
 // isCodeableReference looks whether a CodeableReference of FHIR R5 stands where
@@ -78,7 +79,7 @@ func (r *resource) isCodeableReference() (is bool) {
 
 // medicationRequest reads a MedicationRequest. Its start is when it was
 // authored; it has no end.
-func (r *resource) medicationRequest() func() {
+func (r *resource) medicationRequest() {
 	f := &r.fact
 	var q request
 	var drug reference
@@ -106,17 +107,18 @@ func (r *resource) medicationRequest() func() {
 			r.common()
 		}
 	}
-	return func() {
-		if drug.given && len(f.Codes) == 0 {
-			r.medication(drug).put(&f.Codes, &f.Text)
-			if f.Text == "" {
-				f.Text = drug.display
-			}
-		}
-		r.status(q.status, medicationStatus)
-		q.apply(f)
-		r.handOver(record.Medication)
+	if !r.whole() {
+		return
 	}
+	if drug.given && len(f.Codes) == 0 {
+		r.medication(drug).put(&f.Codes, &f.Text)
+		if f.Text == "" {
+			f.Text = drug.display
+		}
+	}
+	r.status(q.status, medicationStatus)
+	q.apply(f)
+	r.handOver(record.Medication)
 }
 
 // medication finds the code of a Medication that is contained, or in the same
@@ -126,7 +128,7 @@ func (r *resource) medication(ref reference) (code *concept) {
 		if r.bundle == nil {
 			return nil
 		}
-		return r.bundle.medications[ref.target]
+		return r.bundle.medications[ref.key]
 	}
 	r.eachContained(func(typ, id string) {
 		if typ != "Medication" || id != ref.contained || r.s.Peek() != scan.Object {
@@ -142,7 +144,7 @@ func (r *resource) medication(ref reference) (code *concept) {
 }
 
 // coverage reads a Coverage. Its codes are the type, which tells the payer.
-func (r *resource) coverage() func() {
+func (r *resource) coverage() {
 	f := &r.fact
 	var status string
 	var payer reference
@@ -166,17 +168,18 @@ func (r *resource) coverage() func() {
 			r.common()
 		}
 	}
-	return func() {
-		if f.Text == "" {
-			f.Text = payer.display
-		}
-		r.status(status, coverageStatus)
-		r.handOver(record.Coverage)
+	if !r.whole() {
+		return
 	}
+	if f.Text == "" {
+		f.Text = payer.display
+	}
+	r.status(status, coverageStatus)
+	r.handOver(record.Coverage)
 }
 
 // appointment reads an Appointment, a fact of every patient who takes part.
-func (r *resource) appointment() func() {
+func (r *resource) appointment() {
 	f := &r.fact
 	var status string
 	var service, kind *concept
@@ -203,19 +206,20 @@ func (r *resource) appointment() func() {
 			r.common()
 		}
 	}
-	return func() {
-		for _, c := range []*concept{service, kind} {
-			if c == nil {
-				continue
-			}
-			f.Codes = append(f.Codes[:len(f.Codes):len(f.Codes)], c.codes...)
-			if f.Text == "" {
-				f.Text = c.text
-			}
-		}
-		r.status(status, appointmentStatus)
-		r.handTo(record.Appointment, patients)
+	if !r.whole() {
+		return
 	}
+	for _, c := range []*concept{service, kind} {
+		if c == nil {
+			continue
+		}
+		f.Codes = append(f.Codes[:len(f.Codes):len(f.Codes)], c.codes...)
+		if f.Text == "" {
+			f.Text = c.text
+		}
+	}
+	r.status(status, appointmentStatus)
+	r.handTo(record.Appointment, patients)
 }
 
 // attendees returns the patients of an appointment, the first clinician and the

@@ -16,7 +16,7 @@ const (
 
 // patient reads a Patient. One without a birth date or a gender is taken in,
 // and named as a problem.
-func (r *resource) patient() func() {
+func (r *resource) patient() {
 	var p record.Person
 	var dead known.Tri
 	var organisation string
@@ -63,25 +63,26 @@ func (r *resource) patient() func() {
 			r.common()
 		}
 	}
-	return func() {
-		p.ID, p.Deceased, p.Origin = r.id, dead, r.origin()
-		if p.Site == "" {
-			p.Site = organisation
-		}
-		if p.Birth.IsZero() {
-			r.problem("there is no birth date, so that age and measures stay unknown")
-		}
-		if p.Sex == "" {
-			r.problem("there is no gender")
-		}
-		if p.ReplacedBy == p.ID {
-			p.ReplacedBy = ""
-			r.problem("it is said to be replaced by itself")
-		}
-		r.out.taken["Patient"]++
-		r.out.person(p)
-		r.report()
+	if !r.whole() {
+		return
 	}
+	p.ID, p.Deceased, p.Origin = r.id, dead, r.origin()
+	if p.Site == "" {
+		p.Site = organisation
+	}
+	if p.Birth.IsZero() {
+		r.problem("there is no birth date, so that age and measures stay unknown")
+	}
+	if p.Sex == "" {
+		r.problem("there is no gender")
+	}
+	if p.ReplacedBy == p.ID {
+		p.ReplacedBy = ""
+		r.problem("it is said to be replaced by itself")
+	}
+	r.out.taken["Patient"]++
+	r.out.person(p)
+	r.report()
 }
 
 // identifiers reads "system|value" of each identifier. Numbers of the state

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"strconv"
 	"sync"
 
 	"tengram/internal/clinic"
@@ -15,11 +16,10 @@ import (
 
 // Limits of what is held in memory at once. They are far above what exports
 // hold; what goes beyond is set aside and named.
-const (
-	pieceSize   = 1 << 20
-	maxLine     = 64 << 20
-	maxDocument = 1 << 30
-)
+var usualLimits = limits{piece: 1 << 20, line: 64 << 20, document: 1 << 30}
+
+// limits are in bytes.
+type limits struct{ piece, line, document int }
 
 // piece is a part of a file that one worker decodes: whole lines, or one
 // document.
@@ -46,6 +46,7 @@ type cutter struct {
 	work    chan<- *piece
 	ordered chan<- *piece
 	buffers *sync.Pool
+	limits
 }
 
 // send returns false when the context has ended.
@@ -98,7 +99,7 @@ func plainText(r io.Reader) (io.Reader, error) {
 		if err != nil {
 			return nil, gzipError(err)
 		}
-		text = bufio.NewReader(unpacked)
+		text = bufio.NewReaderSize(unpacked, 1<<16)
 	}
 	mark, _ := text.Peek(3) // an error comes again with the first read
 	switch {
@@ -150,7 +151,7 @@ func (c *cutter) lines(f file, text io.Reader) bool {
 			return c.send(p)
 		}
 		end := bytes.LastIndexByte(buf[:n], '\n') + 1
-		if end == 0 && len(buf) < maxLine {
+		if end == 0 && len(buf) < c.limits.line {
 			bigger := make([]byte, 2*len(buf))
 			copy(bigger, buf)
 			buf = bigger
@@ -158,7 +159,11 @@ func (c *cutter) lines(f file, text io.Reader) bool {
 		}
 		next := c.buffer()
 		if end == 0 {
-			if !c.aside(f, line, "the line is longer than 64 MiB") {
+			long := clinic.Aside{
+				File: f.path, Line: line, Raw: bytes.Clone(buf[:min(n, maxRaw)]),
+				Reason: "the line is longer than " + size(c.limits.line) + "; only its beginning is kept",
+			}
+			if !c.send(&piece{file: f, aside: &long}) {
 				return false
 			}
 			n, err = passLine(text, next)
@@ -196,9 +201,9 @@ func passLine(text io.Reader, b []byte) (n int, err error) {
 
 // document sends a file as one piece.
 func (c *cutter) document(f file, text io.Reader) bool {
-	data, err := io.ReadAll(io.LimitReader(text, maxDocument+1))
-	if len(data) > maxDocument {
-		return c.aside(f, 0, "is one document of more than 1 GiB: export it as NDJSON, one resource a line")
+	data, err := io.ReadAll(io.LimitReader(text, int64(c.limits.document)+1))
+	if len(data) > c.limits.document {
+		return c.aside(f, 0, "is one document of more than "+size(c.limits.document)+": export it as NDJSON, one resource a line")
 	}
 	p := &piece{file: f, data: data}
 	if err != nil {
@@ -210,18 +215,21 @@ func (c *cutter) document(f file, text io.Reader) bool {
 func (c *cutter) buffer() []byte { return *c.buffers.Get().(*[]byte) }
 
 // newBuffers makes the pool of the buffers that lines are read into.
-func newBuffers() *sync.Pool {
+func newBuffers(size int) *sync.Pool {
 	return &sync.Pool{New: func() any {
-		b := make([]byte, pieceSize)
+		b := make([]byte, size)
 		return &b
 	}}
 }
 
 // recycle gives the buffer of a decoded piece back, unless it grew.
-func recycle(pool *sync.Pool, data []byte) {
-	if cap(data) != pieceSize {
+func recycle(pool *sync.Pool, data []byte, size int) {
+	if cap(data) != size {
 		return
 	}
-	data = data[:pieceSize]
+	data = data[:size]
 	pool.Put(&data)
 }
+
+// size writes a number of bytes in MiB.
+func size(bytes int) string { return strconv.Itoa(bytes>>20) + " MiB" }

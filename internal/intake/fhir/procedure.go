@@ -6,7 +6,7 @@ import (
 
 // procedure reads a Procedure. Why one was not done stands in Value.Absent and
 // Value.Codes.
-func (r *resource) procedure() func() {
+func (r *resource) procedure() {
 	f := &r.fact
 	var status string
 	var why *concept
@@ -45,17 +45,18 @@ func (r *resource) procedure() func() {
 			r.common()
 		}
 	}
-	return func() {
-		r.status(status, procedureStatus)
-		if f.Standing == record.NotDone {
-			f.Value.Absent = "not-done"
-			if w := why.word(); w != "" {
-				f.Value.Absent = w
-				f.Value.Codes = why.codes
-			}
-		}
-		r.handOver(record.Procedure)
+	if !r.whole() {
+		return
 	}
+	r.status(status, procedureStatus)
+	if f.Standing == record.NotDone {
+		f.Value.Absent = "not-done"
+		if w := why.word(); w != "" {
+			f.Value.Absent = w
+			f.Value.Codes = why.codes
+		}
+	}
+	r.handOver(record.Procedure)
 }
 
 // performers returns the first performer.

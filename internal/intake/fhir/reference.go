@@ -26,6 +26,8 @@ type target struct {
 	contained string
 	// odd is a reference in none of the known forms.
 	odd bool
+	// key is "Type/id", the id alone where the type is not known, or a search.
+	key string
 }
 
 // byIdentifier marks, in front of "system|value", a person who is only known by
@@ -33,28 +35,26 @@ type target struct {
 const byIdentifier = "?identifier="
 
 func (d *decoder) reference() (r reference) {
-	typ := ""
+	var typ, identifier string
 	for d.s.OpenObject(); d.s.Next(); {
 		r.given = true
 		switch string(d.s.Key()) {
 		case "reference":
 			if b := d.s.Text(); b != nil {
-				identifier := r.identifier
-				r.target = d.resolve(d.names.of(b))
-				if r.identifier == "" && r.id == "" && r.contained == "" {
-					r.identifier = identifier
-				}
+				r.target = d.resolve(b)
 			}
 		case "type":
 			typ = d.word()
 		case "identifier":
-			system, value := d.identifier()
-			if value != "" && r.id == "" && r.identifier == "" && r.contained == "" {
-				r.identifier, r.odd = system+"|"+value, false
+			if system, value := d.identifier(); value != "" {
+				identifier = system + "|" + value
 			}
 		case "display":
 			r.display = d.word()
 		}
+	}
+	if identifier != "" && r.id == "" && r.identifier == "" && r.contained == "" {
+		r.target = target{typ: r.typ, identifier: identifier}.keyed()
 	}
 	if r.typ == "" {
 		r.typ = typ
@@ -76,13 +76,13 @@ func (d *decoder) identifier() (system, value string) {
 }
 
 // resolve reads a reference, within its Bundle where there is one.
-func (d *decoder) resolve(ref string) target {
+func (d *decoder) resolve(ref []byte) target {
 	if d.bundle != nil {
-		if t, ok := d.bundle.targets[ref]; ok {
+		if t, ok := d.bundle.targets[string(ref)]; ok {
 			return t
 		}
 	}
-	return parseReference(ref)
+	return d.names.target(ref)
 }
 
 // parseReference reads the forms of a reference: "Type/id", the same at the end
@@ -95,7 +95,7 @@ func parseReference(ref string) target {
 	}
 	for _, urn := range []string{"urn:uuid:", "urn:oid:"} {
 		if len(ref) > len(urn) && strings.EqualFold(ref[:len(urn)], urn) {
-			return target{id: ref[len(urn):]}
+			return target{id: ref[len(urn):]}.keyed()
 		}
 	}
 	if path, query, ok := strings.Cut(ref, "?"); ok {
@@ -113,7 +113,7 @@ func parseReference(ref string) target {
 	if t.odd || !usableID(t.id) {
 		return target{odd: true}
 	}
-	return t
+	return t.keyed()
 }
 
 func parseSearch(typ, query string) target {
@@ -122,59 +122,63 @@ func parseSearch(typ, query string) target {
 		return target{typ: typ, odd: true}
 	}
 	if id := values.Get("_id"); usableID(id) {
-		return target{typ: typ, id: id}
+		return target{typ: typ, id: id}.keyed()
 	}
 	if identifier := values.Get("identifier"); identifier != "" {
-		return target{typ: typ, identifier: identifier}
+		return target{typ: typ, identifier: identifier}.keyed()
 	}
 	return target{typ: typ, odd: true}
 }
 
-// key returns "Type/id" or a search in that form; "" for what cannot be told.
-func (r reference) key() string {
+// keyed fills in the key.
+func (t target) keyed() target {
 	switch {
-	case r.id != "" && r.typ != "":
-		return r.typ + "/" + r.id
-	case r.id != "":
-		return r.id
-	case r.identifier != "":
-		return r.typ + byIdentifier + r.identifier
+	case t.id != "" && t.typ != "":
+		t.key = t.typ + "/" + t.id
+	case t.id != "":
+		t.key = t.id
+	case t.identifier != "":
+		t.key = t.typ + byIdentifier + t.identifier
 	}
-	return ""
+	return t
 }
 
-// label returns what to call a clinician or a place by: the name that came with
-// the reference, or else what it points at.
+// label returns what to call a clinician or a place by: the name in the same
+// Bundle or export, or else the one that came with the reference, or else what
+// it points at.
 func (d *decoder) label(r reference) string {
+	if d.bundle != nil {
+		if e, ok := d.bundle.names[r.key]; ok {
+			return e.name
+		}
+	}
+	if e, ok := d.directory[r.key]; ok {
+		return e.name
+	}
 	if r.display != "" {
 		return r.display
 	}
-	if d.bundle != nil {
-		if name := d.bundle.names[r.target]; name != "" {
-			return name
-		}
-	}
-	return d.names.of([]byte(r.key()))
+	return r.key
 }
 
 // person returns the id of the person whom a fact is about, or byIdentifier
-// with an identifier. why says why there is none; another is true where the
-// fact is about something else than a patient.
-func (r *resource) person(ref reference) (id string, another bool, why string) {
+// with an identifier. Where there is none, why says so, or is empty for a fact
+// about something else than a patient.
+func (r *resource) person(ref reference) (id, why string) {
 	if ref.contained != "" {
 		ref = r.containedSubject(ref)
 	}
 	switch {
 	case !ref.given:
-		return "", false, "does not say whom it is about"
+		return "", "does not say whom it is about"
 	case ref.typ != "" && ref.typ != "Patient":
-		return "", true, ""
+		return "", ""
 	case ref.id != "":
-		return ref.id, false, ""
+		return ref.id, ""
 	case ref.identifier != "":
-		return byIdentifier + ref.identifier, false, ""
+		return byIdentifier + ref.identifier, ""
 	}
-	return "", false, "says whom it is about in a form that cannot be followed"
+	return "", "says whom it is about in a form that cannot be followed"
 }
 
 // containedSubject resolves a reference to a contained resource. A contained

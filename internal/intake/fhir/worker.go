@@ -50,10 +50,14 @@ func (d *decoder) lines(p *piece) {
 // cutOff adds to the error of a file's last line, which has no line end, what
 // it means if the line only breaks off.
 func cutOff(err error) error {
-	if f, ok := scan.FaultOf(err); ok && f == scan.Early {
-		return refusal("the file is cut off in this line: " + err.Error())
+	if f, ok := scan.FaultOf(err); !ok || f != scan.Early {
+		return err
 	}
-	return err
+	f, ok := err.(failure)
+	if ok {
+		err = f.error
+	}
+	return failure{f.resource, refusal("the file is cut off in this line: " + err.Error())}
 }
 
 // document decodes a Bundle or a single resource. A document that turns out to

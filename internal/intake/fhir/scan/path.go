@@ -13,7 +13,6 @@ func pathTo(b []byte, offset int) string {
 		array bool
 	}
 	var levels []level
-	var name string
 	for i := 0; i < min(offset, len(b)); i++ {
 		top := len(levels) - 1
 		switch b[i] {
@@ -25,9 +24,8 @@ func pathTo(b []byte, offset int) string {
 				}
 				end++
 			}
-			if top >= 0 && !levels[top].array && levels[top].name == "" && end <= len(b) {
-				name = pathName(b[i+1 : min(end, len(b))])
-				levels[top].name = name
+			if top >= 0 && !levels[top].array && levels[top].name == "" && end < offset {
+				levels[top].name = pathName(b[i+1 : end])
 			}
 			i = end
 		case '{', '[':
