@@ -38,11 +38,11 @@ func (u Unit) Limit() (tenths int, ok bool) {
 // Hot is Yes from one pair over the limit, and No only if all six spots, as far
 // as both feet have them, were compared. Charcot must be thought of in a person
 // with neuropathy when one foot is warmer, swollen or red; a measured
-// difference counts as warmer, and a small one excludes nothing that hand and
-// eye have found.
+// difference of 2.0 degrees C or more counts as warmer, and a smaller one
+// excludes nothing that hand and eye have found.
 func Judge(in Input) Result {
 	r := Result{Because: make(source.Because, 0, 6)}
-	compared := compare(&in, &r)
+	m := compare(&in, &r)
 	neuropathy := in.neuropathy()
 	r.CharcotSuspected = known.No
 	feet := 0
@@ -51,7 +51,7 @@ func Judge(in Input) Result {
 			continue
 		}
 		feet++
-		signs := in.signs(side, &r, compared)
+		signs := in.signs(side, &r, m)
 		charcot := known.All(neuropathy, signs)
 		if charcot == known.Yes {
 			r.CharcotSides = append(r.CharcotSides, side)
@@ -96,14 +96,13 @@ func (in *Input) neuropathy() known.Tri {
 }
 
 // signs answers "is this foot warmer, swollen or red?" and says which.
-func (in *Input) signs(side foot.Side, r *Result, compared bool) known.Tri {
+func (in *Input) signs(side foot.Side, r *Result, m measured) known.Tri {
 	warm := in.Warm[side]
-	for _, h := range r.Spots {
-		if h.Warmer == side {
-			warm = known.Yes
-		}
+	if m.warmer[side] {
+		warm = known.Yes
+		r.say(measuredWarmer[side], warmField[side], srcSupports)
 	}
-	if warm == known.Unknown && compared {
+	if warm == known.Unknown && m.whole {
 		warm = known.No // measured at every spot, and not warmer
 	}
 	if in.Warm[side] == known.Yes {
@@ -118,17 +117,34 @@ func (in *Input) signs(side foot.Side, r *Result, compared bool) known.Tri {
 	return known.Any(warm, in.Swollen[side], in.Red[side])
 }
 
-// compare fills Hot, Spots and NotCompared; it reports whether every spot that
-// both feet have was compared.
-func compare(in *Input, r *Result) bool {
+// measured is what the thermometer says beyond the hot spots.
+type measured struct {
+	// whole: every spot that both feet have was compared.
+	whole bool
+	// warmer: a spot of this side is warmer by 2.0 degrees C (3.6 F) or more.
+	warmer [2]bool
+}
+
+// charcotFrom is the difference that supports an active Charcot foot, in tenths
+// of a degree: 2.0 C or more (second hand; summaries differ on "more than"), in
+// Fahrenheit 3.6 (derived).
+func (u Unit) charcotFrom() int {
+	if u == Fahrenheit {
+		return 36
+	}
+	return 20
+}
+
+// compare fills Hot, Spots and NotCompared.
+func compare(in *Input, r *Result) (m measured) {
 	if in.Right.IsZero() && in.Left.IsZero() {
 		r.say("Skin temperatures were not measured.", "", nil)
-		return false
+		return m
 	}
 	limit, ok := in.Unit.Limit()
 	if !ok {
 		r.say("The unit of the skin temperatures was not recorded, so they are not compared.", "temperature-unit", nil)
-		return false
+		return m
 	}
 	if gone := in.Loss[foot.Right].FootGone() || in.Loss[foot.Left].FootGone(); gone {
 		r.say("One foot is gone: there is no side to compare with, and that is not normal. Compare upward from toe to knee.", "", srcOtherActive)
@@ -137,45 +153,50 @@ func compare(in *Input, r *Result) bool {
 	for s := range SpotCount {
 		right, left := in.Right[s], in.Left[s]
 		there := in.Loss[foot.Right].Has(s.Place()) && in.Loss[foot.Left].Has(s.Place())
-		switch {
-		case there && right.Known() && left.Known():
+		if there && right.Known() && left.Known() {
 			pairs++
-			r.compareSpot(s, right.Value-left.Value, limit, in.Unit)
-		case there && !right.Recorded() && !left.Recorded():
+			warmer, tenths := difference(right, left)
+			m.warmer[warmer] = m.warmer[warmer] || tenths >= in.Unit.charcotFrom()
+			if tenths > limit {
+				r.hot(s, warmer, tenths, in.Unit)
+			}
+			continue
+		}
+		if there {
 			open++
-		case there || right.Known() || left.Known():
-			open += btoi(there)
+		}
+		if right.Recorded() || left.Recorded() {
 			r.NotCompared = append(r.NotCompared, s.String())
 		}
 	}
+	m.whole = pairs > 0 && open == 0
+	r.sayCompared(m)
+	return m
+}
+
+// sayCompared sets Hot, and says what was and was not compared.
+func (r *Result) sayCompared(m measured) {
 	if len(r.NotCompared) > 0 {
 		r.say("A spot without a partner on the other foot was not compared.", "", srcNoPartner)
 	}
 	switch {
 	case len(r.Spots) > 0:
 		r.Hot = known.Yes
-	case pairs > 0 && open == 0:
+	case m.whole:
 		r.Hot = known.No
 		r.say("No spot is warmer than its partner by more than the limit; that does not exclude disease.", "", srcSupports)
 	}
-	return pairs > 0 && open == 0
 }
 
-func (r *Result) compareSpot(s Spot, difference, limit int, unit Unit) {
-	warmer := foot.Right
-	if difference < 0 {
-		warmer, difference = foot.Left, -difference
+// difference is how much the warmer foot is warmer at one spot, in tenths.
+func difference(right, left known.Tenths) (warmer foot.Side, tenths int) {
+	if left.Value > right.Value {
+		return foot.Left, left.Value - right.Value
 	}
-	if difference <= limit {
-		return
-	}
-	r.Spots = append(r.Spots, HotSpot{Spot: s.String(), Warmer: warmer, Difference: known.TenthsOf(difference), Unit: unit})
+	return foot.Right, right.Value - left.Value
+}
+
+func (r *Result) hot(s Spot, warmer foot.Side, tenths int, unit Unit) {
+	r.Spots = append(r.Spots, HotSpot{Spot: s.String(), Warmer: warmer, Difference: known.TenthsOf(tenths), Unit: unit})
 	r.say(warmerSpot[s][warmer], spotField[s][warmer], srcLimit)
-}
-
-func btoi(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }

@@ -31,7 +31,9 @@ var (
 	swollenField = inFeel("swollen")
 	redField     = pair{"right.look.redness", "left.look.redness"}
 
-	warmFoot    = onFoot("clearly warmer than the other foot to the hand.")
+	warmFoot       = onFoot("clearly warmer than the other foot to the hand.")
+	measuredWarmer = onFoot("a spot is warmer than the other foot by 2.0 degrees C (3.6 degrees F) or more, which supports an active Charcot foot.")
+
 	swollenFoot = onFoot("clearly more swollen than the other foot.")
 	redFoot     = onFoot("red.")
 
