@@ -120,7 +120,7 @@ func (c *Clinic) assess(checked exam.Exam, rec record.Record, edition assess.Edi
 	on := c.dayOf(checked.At)
 	rec.Exams = without(rec.Exams, checked.ID)
 	return assess.Assess(assess.Input{
-		Exam: &checked.Draft, Background: background(&rec, on), Edition: edition, On: on,
+		Exam: &checked.Draft, Background: rec.Background(on), Edition: edition, On: on,
 	})
 }
 

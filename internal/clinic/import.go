@@ -85,21 +85,33 @@ func (t *taking) Person(p record.Person) error {
 	if err := t.afterRemovals(); err != nil {
 		return err
 	}
+	if err := t.full(); err != nil {
+		return err
+	}
 	t.batch.People = append(t.batch.People, p)
-	return t.full()
+	return nil
 }
 
 func (t *taking) Fact(person string, f record.Fact) error {
 	if err := t.afterRemovals(); err != nil {
 		return err
 	}
+	// The parts of a fact stay with it: what comes without one takes it away.
+	if _, part := f.Whole(); !part {
+		if err := t.full(); err != nil {
+			return err
+		}
+	}
 	t.batch.Facts = append(t.batch.Facts, PersonFact{person, f})
-	return t.full()
+	return nil
 }
 
 func (t *taking) Remove(key string) error {
+	if err := t.full(); err != nil {
+		return err
+	}
 	t.batch.Remove = append(t.batch.Remove, key)
-	return t.full()
+	return nil
 }
 
 func (t *taking) Aside(a Aside) error {
@@ -125,6 +137,7 @@ func (t *taking) afterRemovals() error {
 	return t.flushBatch()
 }
 
+// full writes the batch when it is large enough.
 func (t *taking) full() error {
 	if len(t.batch.People)+len(t.batch.Facts)+len(t.batch.Remove) < importBatch {
 		return nil

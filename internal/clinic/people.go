@@ -12,8 +12,8 @@ import (
 
 // Chart is everything about one person, read at once.
 type Chart struct {
-	Record     record.Record
-	Standing   Standing
+	Record   record.Record
+	Standing Standing
 	// Because are the reasons for the standing, with their sources.
 	Because    source.Because
 	Background exam.Background
@@ -46,7 +46,7 @@ func (c *Clinic) Open(ctx context.Context, who exam.Person, person string) (Char
 	}
 	derived, because := inForce.derive(&rec, c.Today())
 	return Chart{
-		Record: rec, Standing: derived.Standing, Because: because, Background: background(&rec, c.Today()),
+		Record: rec, Standing: derived.Standing, Because: because, Background: rec.Background(c.Today()),
 		Drafts: drafts, Ulcers: derived.Ulcers,
 		Measure: measure.FootExam().Evaluate(&rec, measure.Context{
 			Period: measure.Year(c.Today().Year()), Zone: c.Zone, Explain: true,

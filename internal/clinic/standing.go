@@ -78,8 +78,8 @@ type Derived struct {
 	Standing Standing
 	// Place is where the person stands in the order of calling: smaller comes
 	// first, equal places are ordered by id.
-	Place    int64
-	Ulcers   []FollowedUlcer
+	Place  int64
+	Ulcers []FollowedUlcer
 	// Measures are the results that say something: of people in the initial
 	// population, and of those whose record leaves a doubt.
 	Measures []measure.Result

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"iter"
-	"slices"
 
 	"github.com/ncruces/go-sqlite3"
 
@@ -30,19 +29,19 @@ func (s *Store) Record(ctx context.Context, person string) (record.Record, error
 }
 
 // The four texts that a record is joined from, each in order of person. The
-// parameter, where there is one, is a sorted JSON list of ids.
+// parameter, where there is one, is a JSON list of ids.
 var (
 	allRecords = recordTexts{
-		person:   `SELECT id, version, doc, origin FROM person ORDER BY id`,
+		person:   `SELECT id, version, doc, origin FROM person WHERE id NOT IN (SELECT old FROM merged) ORDER BY id`,
 		fact:     `SELECT f.person, f.key, f.doc, o.source, f.line FROM fact f JOIN origin o ON o.id = f.source ORDER BY f.person, f.key`,
 		exam:     `SELECT person, doc FROM exam WHERE newest = 1 ORDER BY person, id`,
 		referral: `SELECT person, doc FROM referral ORDER BY person, id`,
 	}
 	someRecords = recordTexts{
-		person:   `SELECT p.id, p.version, p.doc, p.origin FROM json_each(?1) j CROSS JOIN person p ON p.id = j.value ORDER BY j.key`,
-		fact:     `SELECT f.person, f.key, f.doc, o.source, f.line FROM json_each(?1) j CROSS JOIN fact f ON f.person = j.value JOIN origin o ON o.id = f.source ORDER BY j.key, f.key`,
-		exam:     `SELECT e.person, e.doc FROM json_each(?1) j CROSS JOIN exam e ON e.person = j.value AND e.newest = 1 ORDER BY j.key, e.id`,
-		referral: `SELECT r.person, r.doc FROM json_each(?1) j CROSS JOIN referral r ON r.person = j.value ORDER BY j.key, r.id`,
+		person:   `SELECT id, version, doc, origin FROM person WHERE id IN (SELECT value FROM json_each(?1)) ORDER BY id`,
+		fact:     `SELECT f.person, f.key, f.doc, o.source, f.line FROM fact f JOIN origin o ON o.id = f.source WHERE f.person IN (SELECT value FROM json_each(?1)) ORDER BY f.person, f.key`,
+		exam:     `SELECT person, doc FROM exam WHERE newest = 1 AND person IN (SELECT value FROM json_each(?1)) ORDER BY person, id`,
+		referral: `SELECT person, doc FROM referral WHERE person IN (SELECT value FROM json_each(?1)) ORDER BY person, id`,
 	}
 )
 
@@ -50,28 +49,32 @@ type recordTexts struct{ person, fact, exam, referral string }
 
 // Records implements clinic.Charts.
 func (s *Store) Records(ctx context.Context) iter.Seq2[record.Record, error] {
-	return s.records(ctx, allRecords)
+	return s.records(ctx, func(c *conn, m merges) (*walk, error) { return openWalk(c, allRecords, m) })
 }
 
 // RecordsOf implements clinic.Charts.
 func (s *Store) RecordsOf(ctx context.Context, people []string) iter.Seq2[record.Record, error] {
-	people = slices.Clone(people)
-	slices.Sort(people)
-	list, err := json.Marshal(slices.Compact(people))
-	if err != nil {
-		return func(yield func(record.Record, error) bool) { yield(record.Record{}, err) }
-	}
-	return s.records(ctx, someRecords, string(list))
+	return s.records(ctx, func(c *conn, m merges) (*walk, error) {
+		list, err := json.Marshal(m.survivors(people))
+		if err != nil {
+			return nil, err
+		}
+		return openWalk(c, someRecords, m, string(list))
+	})
 }
 
 var errStopped = errors.New("the reader has seen enough")
 
 // records walks four lists that are in the same order side by side, so that a
 // whole panel is read in one pass and each record costs no query of its own.
-func (s *Store) records(ctx context.Context, texts recordTexts, args ...any) iter.Seq2[record.Record, error] {
+func (s *Store) records(ctx context.Context, open func(*conn, merges) (*walk, error)) iter.Seq2[record.Record, error] {
 	return func(yield func(record.Record, error) bool) {
 		err := s.read(ctx, func(c *conn) error {
-			w, err := openWalk(c, texts, args)
+			m, err := readMerges(c)
+			if err != nil {
+				return err
+			}
+			w, err := open(c, m)
 			if err != nil {
 				return err
 			}
@@ -86,6 +89,8 @@ func (s *Store) records(ctx context.Context, texts recordTexts, args ...any) ite
 
 // walk is the four lists, each standing at its next row.
 type walk struct {
+	conn                   *conn
+	merges                 merges
 	people                 *sqlite3.Stmt
 	facts, exams, referral *list
 	sources                map[string]string
@@ -98,8 +103,8 @@ type list struct {
 	more   bool
 }
 
-func openWalk(c *conn, texts recordTexts, args []any) (*walk, error) {
-	w := &walk{sources: map[string]string{}}
+func openWalk(c *conn, texts recordTexts, m merges, args ...any) (*walk, error) {
+	w := &walk{conn: c, merges: m, sources: map[string]string{}}
 	var err error
 	if w.people, err = c.stmt(texts.person, args...); err != nil {
 		return nil, err
@@ -178,28 +183,38 @@ func (w *walk) record() (record.Record, error) {
 		unmarshal(w.people.ColumnRawBlob(3), &rec.Person.Origin, "origin of person", id),
 	}
 	rec.Person.ID = id
-	errs = append(errs, w.facts.of(id, func(s *sqlite3.Stmt) error {
-		f := record.Fact{}
-		key := s.ColumnText(1)
-		err := unmarshal(s.ColumnRawBlob(2), &f, "fact", id+" "+key)
-		f.Key, f.Origin = key, record.Origin{Source: w.source(s.ColumnRawText(3)), Line: s.ColumnInt(4)}
-		rec.Facts = append(rec.Facts, f)
-		return err
-	}))
-	errs = append(errs, w.exams.of(id, func(s *sqlite3.Stmt) error {
-		var e record.SignedExam
-		err := unmarshal(s.ColumnRawBlob(1), &e, "exam of person", id)
-		rec.Exams = append(rec.Exams, e)
-		return err
-	}))
-	errs = append(errs, w.referral.of(id, func(s *sqlite3.Stmt) error {
-		var r record.Referral
-		err := unmarshal(s.ColumnRawBlob(1), &r, "referral of person", id)
-		rec.Referrals = append(rec.Referrals, r)
-		return err
-	}))
+	errs = append(errs,
+		w.facts.of(id, func(s *sqlite3.Stmt) error { return w.addFact(&rec, s) }),
+		w.exams.of(id, func(s *sqlite3.Stmt) error { return addExam(&rec, s) }),
+		w.referral.of(id, func(s *sqlite3.Stmt) error { return addReferral(&rec, s) }))
+	if old := w.merges.old[id]; len(old) > 0 {
+		errs = append(errs, w.join(&rec, old))
+	}
 	rec.Arrange()
 	return rec, errors.Join(errs...)
+}
+
+func (w *walk) addFact(rec *record.Record, s *sqlite3.Stmt) error {
+	f := record.Fact{}
+	key := s.ColumnText(1)
+	err := unmarshal(s.ColumnRawBlob(2), &f, "fact", rec.Person.ID+" "+key)
+	f.Key, f.Origin = key, record.Origin{Source: w.source(s.ColumnRawText(3)), Line: s.ColumnInt(4)}
+	rec.Facts = append(rec.Facts, f)
+	return err
+}
+
+func addExam(rec *record.Record, s *sqlite3.Stmt) error {
+	var e record.SignedExam
+	err := unmarshal(s.ColumnRawBlob(1), &e, "exam of person", rec.Person.ID)
+	rec.Exams = append(rec.Exams, e)
+	return err
+}
+
+func addReferral(rec *record.Record, s *sqlite3.Stmt) error {
+	var r record.Referral
+	err := unmarshal(s.ColumnRawBlob(1), &r, "referral of person", rec.Person.ID)
+	rec.Referrals = append(rec.Referrals, r)
+	return err
 }
 
 // source returns one string for the same name of a file, however often it

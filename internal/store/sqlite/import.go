@@ -34,11 +34,14 @@ func (s *Store) SaveImport(ctx context.Context, batch clinic.ImportBatch) (clini
 			}
 		}
 		for i := range facts {
-			if err := in.fact(&facts[i]); err != nil {
+			if err := in.fact(&facts[i], facts[i+1:]); err != nil {
 				return err
 			}
 		}
 		if err := in.remove(batch.Remove); err != nil {
+			return err
+		}
+		if err := in.merge(); err != nil {
 			return err
 		}
 		return in.touch()
@@ -52,10 +55,15 @@ func (s *Store) SaveImport(ctx context.Context, batch clinic.ImportBatch) (clini
 type personRow struct {
 	id          string
 	doc, origin []byte
+	links       []mergeLink
 }
 
 type factRow struct {
 	person, key string
+	// whole is the key that the fact is a part of, "" for a fact of its own.
+	whole string
+	// came counts the facts of the batch as they came.
+	came        int
 	kind, start int64
 	doc         []byte
 	source      string
@@ -80,7 +88,7 @@ func personRows(people []record.Person) ([]personRow, error) {
 		if p.ID == "" {
 			return nil, clinic.Errorf(clinic.Invalid, "a person without an id cannot be kept")
 		}
-		rows = append(rows, personRow{p.ID, doc, origin})
+		rows = append(rows, personRow{p.ID, doc, origin, linksOf(&p)})
 	}
 	return lastOfEach(rows, func(a, b *personRow) int { return strings.Compare(a.id, b.id) }), nil
 }
@@ -95,7 +103,10 @@ func factRows(facts []clinic.PersonFact) ([]factRow, error) {
 		low, _ := f.Start.Days(nil)
 		row := factRow{
 			person: facts[i].Person, key: f.Key, kind: int64(f.Kind), start: int64(low),
-			source: f.Origin.Source, line: f.Origin.Line,
+			source: f.Origin.Source, line: f.Origin.Line, came: i,
+		}
+		if whole, part := f.Whole(); part {
+			row.whole = whole
 		}
 		f.Key, f.Origin = "", record.Origin{} // both stand in columns
 		var err error
@@ -104,9 +115,25 @@ func factRows(facts []clinic.PersonFact) ([]factRow, error) {
 		}
 		rows = append(rows, row)
 	}
-	return lastOfEach(rows, func(a, b *factRow) int {
+	return withoutOldParts(lastOfEach(rows, func(a, b *factRow) int {
 		return cmp.Or(strings.Compare(a.person, b.person), strings.Compare(a.key, b.key))
-	}), nil
+	})), nil
+}
+
+// withoutOldParts leaves out parts that came before the fact that they are a
+// part of: they belong to an older state of it. A part sorts behind its whole.
+func withoutOldParts(rows []factRow) []factRow {
+	kept := rows[:0]
+	var whole factRow
+	for _, r := range rows {
+		if r.whole == "" {
+			whole = r
+		} else if r.person == whole.person && r.whole == whole.key && r.came < whole.came {
+			continue
+		}
+		kept = append(kept, r)
+	}
+	return kept
 }
 
 // lastOfEach sorts rows and keeps the last of those that compare as equal.
@@ -128,6 +155,8 @@ type importing struct {
 	counts  clinic.ImportCounts
 	touched []string
 	origins map[string]int64
+	// came: somebody new came, or somebody's links to merged records changed.
+	came, linked bool
 }
 
 // count sorts a write into new, changed and the same.
@@ -156,12 +185,20 @@ func (in *importing) person(p *personRow) error {
 	if err != nil {
 		return err
 	}
-	return in.count(p.id, n, func() (int64, error) {
+	same := in.counts.Same
+	err = in.count(p.id, n, func() (int64, error) {
 		return in.exec(`UPDATE person SET doc = ?2, origin = ?3 WHERE id = ?1 AND doc <> ?2`, p.id, p.doc, p.origin)
 	})
+	if err != nil || in.counts.Same > same {
+		return err
+	}
+	in.came = in.came || n > 0
+	return in.link(p)
 }
 
-func (in *importing) fact(f *factRow) error {
+// fact writes one fact. Parts that an older state of it had, and that do not
+// come with it now, are taken back.
+func (in *importing) fact(f *factRow, after []factRow) error {
 	source, err := in.origin(f.source)
 	if err != nil {
 		return err
@@ -171,10 +208,43 @@ func (in *importing) fact(f *factRow) error {
 	if err != nil {
 		return err
 	}
+	if n == 0 && f.whole == "" {
+		if err := in.dropParts(f, after); err != nil {
+			return err
+		}
+	}
 	return in.count(f.person, n, func() (int64, error) {
 		return in.exec(`UPDATE fact SET kind = ?3, start = ?4, doc = ?5, source = ?6, line = ?7
 			WHERE person = ?1 AND key = ?2 AND doc <> ?5`, f.person, f.key, f.kind, f.start, f.doc, source, f.line)
 	})
+}
+
+func (in *importing) dropParts(f *factRow, after []factRow) error {
+	var drop []string
+	err := in.query(`SELECT key FROM fact WHERE person = ?1 AND key > ?2 || '#' AND key < ?2 || '$'`, []any{f.person, f.key}, func(s *sqlite3.Stmt) error {
+		key := s.ColumnText(0)
+		for i := range after {
+			if after[i].person != f.person || after[i].whole != f.key {
+				break
+			}
+			if after[i].key == key {
+				return nil
+			}
+		}
+		drop = append(drop, key)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	for _, key := range drop {
+		if _, err := in.exec(`DELETE FROM fact WHERE person = ?1 AND key = ?2`, f.person, key); err != nil {
+			return err
+		}
+		in.counts.Removed++
+		in.touched = append(in.touched, f.person)
+	}
+	return nil
 }
 
 // origin returns the number of the name of a file.
@@ -194,26 +264,6 @@ func (in *importing) origin(source string) (int64, error) {
 	return id, err
 }
 
-// touch gives every touched record a new version and marks it as stale. Facts
-// of people who are not here yet touch nobody.
-func (in *importing) touch() error {
-	slices.Sort(in.touched)
-	for _, person := range slices.Compact(in.touched) {
-		n, err := touch(in.conn, person)
-		if err != nil {
-			return err
-		}
-		if n > 0 {
-			in.counts.Touched = append(in.counts.Touched, person)
-		}
-	}
-	return nil
-}
-
-func touch(c *conn, person string) (int64, error) {
-	return c.exec(`UPDATE person SET version = version + 1, stale = 1 WHERE id = ?1`, person)
-}
-
 // remove takes back facts and people by their keys.
 func (in *importing) remove(keys []string) error {
 	if len(keys) == 0 {
@@ -225,7 +275,8 @@ func (in *importing) remove(keys []string) error {
 	}
 	type found struct{ person, key string }
 	var facts []found
-	err = in.query(`SELECT person, key FROM fact WHERE key IN (SELECT value FROM json_each(?1))`, []any{string(list)}, func(s *sqlite3.Stmt) error {
+	err = in.query(`SELECT person, key FROM fact WHERE iif(instr(key, '#'), substr(key, 1, instr(key, '#') - 1), key) IN (SELECT value FROM json_each(?1))
+		OR key IN (SELECT value FROM json_each(?1))`, []any{string(list)}, func(s *sqlite3.Stmt) error {
 		facts = append(facts, found{s.ColumnText(0), s.ColumnText(1)})
 		return nil
 	})
@@ -267,6 +318,7 @@ func (in *importing) removePerson(id string) error {
 		if _, err := in.exec(`DELETE FROM standing WHERE person = ?1`, id); err != nil {
 			return err
 		}
+		in.linked = true
 		_, err := in.exec(`DELETE FROM person WHERE id = ?1`, id)
 		return err
 	}

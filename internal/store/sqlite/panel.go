@@ -3,6 +3,7 @@ package sqlite
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"iter"
 
@@ -141,7 +142,7 @@ func (s *Store) Measured(ctx context.Context, id string, year int) iter.Seq2[cli
 				return nil
 			})
 		})
-		if err != nil && err != errStopped {
+		if err != nil && !errors.Is(err, errStopped) {
 			yield(clinic.MeasurePerson{}, err)
 		}
 	}

@@ -3,7 +3,8 @@ package sqlite
 import (
 	"context"
 	"encoding/json"
-	"errors"
+	"math"
+	"strconv"
 	"strings"
 
 	"github.com/ncruces/go-sqlite3"
@@ -31,26 +32,80 @@ func (s *Store) Standings(ctx context.Context, q clinic.PanelQuery) (rows []clin
 	if err != nil {
 		return nil, 0, err
 	}
-	limit := q.Limit
-	if limit <= 0 {
-		limit = -1
+	p := page{order: order, left: q.Limit, skip: max(q.Offset, 0)}
+	if q.Limit <= 0 {
+		p.left = math.MaxInt32
 	}
 	err = s.read(ctx, func(c *conn) error {
-		_, err := c.one(`SELECT count(*) FROM standing`+where, args, func(s *sqlite3.Stmt) error {
-			total = s.ColumnInt(0)
-			return nil
-		})
-		if err != nil || total <= q.Offset {
-			return err
+		for _, part := range parts(q) {
+			if err := p.read(c, join(where, part), args); err != nil {
+				return err
+			}
 		}
-		// The page is chosen from the index alone; only its rows are read.
-		page := `SELECT doc FROM standing WHERE person IN (SELECT person FROM standing` + where + ` ORDER BY ` + order + ` LIMIT ? OFFSET ?) ORDER BY ` + order
-		return c.query(page, append(args, limit, max(q.Offset, 0)), func(s *sqlite3.Stmt) error {
-			rows = append(rows, clinic.Standing{})
-			return unmarshal(s.ColumnRawBlob(0), &rows[len(rows)-1], "panel row", "")
-		})
+		return nil
 	})
-	return rows, total, err
+	return p.rows, p.total, err
+}
+
+// parts cuts the order of calling into those who are due, those who will be,
+// and those who are not recalled. Inside each, the order does not hang on today
+// and stands in an index.
+func parts(q clinic.PanelQuery) []string {
+	if (q.Order != "" && q.Order != "due") || q.Today.IsZero() {
+		return []string{""}
+	}
+	today := strconv.Itoa(int(q.Today))
+	due := "due BETWEEN 1 AND " + today
+	switch {
+	case q.DueBy.IsZero():
+		return []string{due, "due > " + today, "due <= 0"}
+	case q.DueBy > q.Today:
+		return []string{due, "due > " + today}
+	}
+	return []string{""}
+}
+
+func join(where, condition string) string {
+	switch {
+	case condition == "":
+		return where
+	case where == "":
+		return " WHERE " + condition
+	}
+	return where + " AND " + condition
+}
+
+// page is the rows of a list from skip on, read part after part.
+type page struct {
+	order      string
+	left, skip int
+	rows       []clinic.Standing
+	total      int
+}
+
+func (p *page) read(c *conn, where string, args []any) error {
+	n := 0
+	_, err := c.one(`SELECT count(*) FROM standing`+where, args, func(s *sqlite3.Stmt) error {
+		n = s.ColumnInt(0)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	p.total += n
+	if n <= p.skip || p.left <= 0 {
+		p.skip = max(p.skip-n, 0)
+		return nil
+	}
+	// The page is chosen from an index alone; only its rows are read.
+	text := `SELECT doc FROM standing WHERE person IN (SELECT person FROM standing` + where + ` ORDER BY ` + p.order + ` LIMIT ? OFFSET ?) ORDER BY ` + p.order
+	err = c.query(text, append(args[:len(args):len(args)], p.left, p.skip), func(s *sqlite3.Stmt) error {
+		p.rows = append(p.rows, clinic.Standing{})
+		p.left--
+		return unmarshal(s.ColumnRawBlob(0), &p.rows[len(p.rows)-1], "panel row", "")
+	})
+	p.skip = 0
+	return err
 }
 
 // conditions writes the query's filters. There are few shapes of them, so that
@@ -89,7 +144,7 @@ func conditions(q clinic.PanelQuery) (where string, args []any, err error) {
 	}
 	words := strings.Fields(fold(q.Text))
 	if len(words) > 8 {
-		return "", nil, errors.Join(clinic.Errorf(clinic.Invalid, "a search has 8 words at most"))
+		return "", nil, clinic.Errorf(clinic.Invalid, "a search has 8 words at most, not %d", len(words))
 	}
 	for _, w := range words {
 		add("instr(search, ?) > 0", w)
@@ -119,7 +174,7 @@ func (s *Store) Counts(ctx context.Context, today when.Day) (n clinic.Counts, er
 		if err != nil {
 			return err
 		}
-		_, err = c.one(`SELECT (SELECT count(*) FROM person), (SELECT count(*) FROM person WHERE stale = 1),
+		_, err = c.one(`SELECT (SELECT count(*) FROM person WHERE id NOT IN (SELECT old FROM merged)), (SELECT count(*) FROM person WHERE stale = 1),
 			(SELECT count(*) FROM ulcer),
 			(SELECT count(*) FROM referral WHERE closed = 0),
 			(SELECT count(*) FROM referral WHERE closed = 0 AND due BETWEEN 1 AND ?1 - 1)`, []any{today}, func(s *sqlite3.Stmt) error {
