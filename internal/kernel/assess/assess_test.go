@@ -168,6 +168,24 @@ func TestTheRecordsYesStandsAgainstTodaysNo(t *testing.T) {
 	}
 }
 
+func TestAFootThatTheRecordSaysIsGoneIsNotAskedFor(t *testing.T) {
+	d := full()
+	d.Left, d.Ask.AmputationHistory = exam.Foot{}, 0
+	bg := exam.Background{Amputation: exam.Item{Is: known.Yes, From: "Z89.512"}}
+	bg.Loss[foot.Left] = foot.Loss{Level: foot.BelowKnee}
+	a := Assess(Input{Exam: &d, Edition: DefaultEdition(), On: examDay, Background: bg})
+	if !a.LOPS.Feet[foot.Left].Gone || a.LOPS.LOPS != known.No {
+		t.Errorf("LOPS %+v", a.LOPS)
+	}
+	if !d.Left.IsZero() {
+		t.Error("the exam itself was changed")
+	}
+	d.Left.Test.Filament[neuro.SiteHallux] = known.Abnormal
+	if a := Assess(Input{Exam: &d, Edition: DefaultEdition(), On: examDay, Background: bg}); a.LOPS.LOPS != known.Yes {
+		t.Error("a finding of today is lost to an old code")
+	}
+}
+
 func TestDeadlinesCountFromTheDayOfTheExam(t *testing.T) {
 	friday := when.MustDay("2026-03-06")
 	want := map[danger.Urgency]string{

@@ -16,7 +16,12 @@ func factsOf(d *exam.Draft, bg *exam.Background, a *Assessment) risk.Facts {
 	}
 	set(risk.LOPS, a.LOPS.LOPS, a.LOPS.Because...)
 	set(risk.PAD, a.PAD.PAD, a.PAD.Because...)
-	set(risk.Deformity, deformity(d), says("A change of shape or stiffness of the foot was recorded.", "look.shape"))
+	shape := deformity(d)
+	if shape == known.Unknown && bg.Deformity.Is == known.Yes {
+		set(risk.Deformity, known.Yes, fromRecord("A deformity is on record.", "record", bg.Deformity))
+	} else {
+		set(risk.Deformity, shape, says("A change of shape or stiffness of the foot was recorded.", "look.shape"))
+	}
 	set(risk.UlcerHistory, ulcerHistory(d, bg), fromRecord("A past or present ulcer was told or recorded.", "ask.ulcer-history", bg.UlcerHistory))
 	set(risk.Amputation, amputation(d, bg), fromRecord("An amputation was told, seen or recorded.", "ask.amputation-history", bg.Amputation))
 	kidney := known.Any(either(d.Ask.KidneyFailure, bg.KidneyFailure), dialysis(d, bg))

@@ -17,7 +17,8 @@ import (
 // Assess judges one exam. It never fails: what cannot be said is said to be
 // unknown, with what would settle it.
 func Assess(in Input) Assessment {
-	d, bg := in.Exam, &in.Background
+	bg := &in.Background
+	d := withKnownLoss(in.Exam, bg)
 	a := Assessment{Edition: in.Edition.ID, On: in.On, Override: d.Override, Caution: Caution}
 
 	a.LOPS, a.OtherLOPS = judgeNerves(d, in.Edition.LOPS)
@@ -41,6 +42,23 @@ func Assess(in Input) Assessment {
 		Facts: &facts, Lead: &a.Risks[0], Nice: nice, LeadSystem: lead, RecallChoice: in.Edition.RecallChoice,
 	})
 	return a
+}
+
+// withKnownLoss takes a foot that the record says is gone as gone where nothing
+// of it was recorded today. A finding of today is proof that the foot is there,
+// and a lesser loss than the foot is for the examiner to see.
+func withKnownLoss(d *exam.Draft, bg *exam.Background) *exam.Draft {
+	out := d
+	for _, s := range foot.Sides {
+		if bg.Loss[s].FootGone() && d.Foot(s).IsZero() {
+			if out == d {
+				copied := *d
+				out = &copied
+			}
+			out.Foot(s).Loss = bg.Loss[s]
+		}
+	}
+	return out
 }
 
 func judgeNerves(d *exam.Draft, leading string) (lead neuro.Result, others []neuro.Result) {

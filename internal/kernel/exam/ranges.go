@@ -1,7 +1,6 @@
 package exam
 
 import (
-
 	"tengram/internal/kernel/foot"
 	"tengram/internal/kernel/heat"
 	"tengram/internal/kernel/known"
