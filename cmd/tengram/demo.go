@@ -58,11 +58,9 @@ func (c demoCmd) Run(s *session) error {
 	} else {
 		practice.Now = func() time.Time { return time.Now().In(zone) }
 	}
-	summary, err := practice.Summary(s.ctx)
-	if err != nil {
+	if err := writeSummary(s, practice); err != nil {
 		return err
 	}
-	writeSummary(s, practice, summary)
 	if c.Once {
 		return nil
 	}
@@ -70,16 +68,27 @@ func (c demoCmd) Run(s *session) error {
 }
 
 // writeSummary prints where the programme stands, in ten lines.
-func writeSummary(s *session, practice *clinic.Clinic, m clinic.Summary) {
-	fmt.Fprintf(s.out, "%s on %s (made-up people)\n", demo.Name, practice.Today())
+func writeSummary(s *session, practice *clinic.Clinic) error {
+	m, err := practice.Summary(s.ctx)
+	if err != nil {
+		return err
+	}
+	today := practice.Today()
+	_, coming, err := practice.Panel(s.ctx, operator(), clinic.PanelQuery{Diabetes: true, DueBy: today, VisitFrom: today, VisitTo: today.AddDays(6), Limit: 1})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(s.out, "%s on %s (made-up people)\n", demo.Name, today)
 	fmt.Fprintf(s.out, "  %5d people on the panel, %d of them with diabetes\n", m.People, m.Diabetes)
 	fmt.Fprintf(s.out, "  %5d due for a foot exam, %d of them overdue\n", m.Due, m.Overdue)
+	fmt.Fprintf(s.out, "  %5d of the due are booked within 7 days for some other reason\n", coming)
 	fmt.Fprintf(s.out, "  %5d never examined\n", m.NeverExamined)
 	fmt.Fprintf(s.out, "  %5d very low, %d low, %d moderate, %d high risk; %d not settled\n", m.ByRisk[0], m.ByRisk[1], m.ByRisk[2], m.ByRisk[3], m.Unsettled)
 	fmt.Fprintf(s.out, "  %5d open ulcers\n", m.OpenUlcers)
 	fmt.Fprintf(s.out, "  %5d open referrals, %d of them past their deadline\n", m.OpenReferrals, m.LateReferrals)
 	fmt.Fprintf(s.out, "  %s\n", measureLine(m))
 	fmt.Fprintln(s.out, "  Advice, not orders: it supports licensed judgement and local protocols.")
+	return nil
 }
 
 func measureLine(m clinic.Summary) string {
