@@ -116,15 +116,27 @@ func (s *Store) write(ctx context.Context, do func(*conn) error) (err error) {
 	}
 	defer func() { s.writer <- c }()
 	defer c.SetInterrupt(c.SetInterrupt(ctx))
-	tx, err := c.BeginImmediate()
-	if err != nil {
+	if err := c.Exec(`BEGIN IMMEDIATE`); err != nil {
 		return fmt.Errorf("begin to write: %w", err)
 	}
+	whole := false
 	defer func() {
-		c.SetInterrupt(context.Background()) // a commit is never cut short
-		tx.End(&err)
+		c.SetInterrupt(context.Background()) // neither a commit nor its undoing is cut short
+		if whole {                           // false after an error and in a panic
+			if err = c.Exec(`COMMIT`); err == nil {
+				return
+			}
+			err = fmt.Errorf("commit: %w", err)
+		}
+		if !c.GetAutocommit() {
+			err = errors.Join(err, c.Exec(`ROLLBACK`))
+		}
 	}()
-	return do(c)
+	if err := do(c); err != nil {
+		return err
+	}
+	whole = true
+	return nil
 }
 
 // read runs a function in one read transaction: everything it sees is of one

@@ -11,16 +11,19 @@ import (
 )
 
 // mergeLink is what a person's document says of merging: old was merged into
-// new. Either of the two may say so.
-type mergeLink struct{ old, new string }
+// new. Either of the two may say so; own is said by the old one.
+type mergeLink struct {
+	old, new string
+	own      bool
+}
 
 func linksOf(p *record.Person) []mergeLink {
 	var links []mergeLink
 	for _, old := range p.Replaces {
-		links = append(links, mergeLink{old, p.ID})
+		links = append(links, mergeLink{old, p.ID, false})
 	}
 	if p.ReplacedBy != "" {
-		links = append(links, mergeLink{p.ID, p.ReplacedBy})
+		links = append(links, mergeLink{p.ID, p.ReplacedBy, true})
 	}
 	return links
 }
@@ -33,7 +36,7 @@ func (in *importing) link(p *personRow) error {
 	}
 	in.linked = in.linked || n > 0 || len(p.links) > 0
 	for _, l := range p.links {
-		if _, err := in.exec(`INSERT INTO merge_link (said_by, old, new) VALUES (?1, ?2, ?3) ON CONFLICT DO NOTHING`, p.id, l.old, l.new); err != nil {
+		if _, err := in.exec(`INSERT INTO merge_link (said_by, old, new, own) VALUES (?1, ?2, ?3, ?4) ON CONFLICT DO NOTHING`, p.id, l.old, l.new, l.own); err != nil {
 			return err
 		}
 	}
@@ -90,7 +93,7 @@ func (in *importing) merge() error {
 // assembled without a store.
 func (in *importing) links() (map[string]string, error) {
 	next := map[string]string{}
-	err := in.query(`SELECT l.old, l.new, l.said_by = l.old FROM merge_link l JOIN person p ON p.id = l.new ORDER BY l.said_by, l.old`, nil, func(s *sqlite3.Stmt) error {
+	err := in.query(`SELECT l.old, l.new, l.own FROM merge_link l JOIN person p ON p.id = l.new ORDER BY l.own, l.said_by, l.old`, nil, func(s *sqlite3.Stmt) error {
 		old, new := s.ColumnText(0), s.ColumnText(1)
 		if next[old] == "" || s.ColumnBool(2) {
 			next[old] = new

@@ -84,6 +84,9 @@ func open(ctx context.Context, path string) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := private(w, path); err != nil {
+		return nil, errors.Join(err, w.close())
+	}
 	s := &Store{path: path, writer: make(chan *conn, 1), pool: make(chan *conn, readers)}
 	s.writer <- w
 	for range readers {
@@ -103,6 +106,18 @@ func create(path string) error {
 		return err
 	}
 	return f.Close()
+}
+
+// private closes the index of the log to others. It holds numbers of pages and
+// no content, and is the one companion that does not get the file's mode.
+func private(c *conn, path string) error {
+	if err := c.Exec(`SELECT count(*) FROM setting`); err != nil { // makes it
+		return err
+	}
+	if err := os.Chmod(path+"-shm", 0o600); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return nil
 }
 
 // address is the name of the file for SQLite; its companions get its mode.

@@ -28,7 +28,9 @@ CREATE TABLE merge_link (
     said_by TEXT NOT NULL REFERENCES person (id) ON DELETE CASCADE,
     old     TEXT NOT NULL,
     new     TEXT NOT NULL,
-    PRIMARY KEY (said_by, old, new)
+    -- own is 1 where the old record says so itself.
+    own     INTEGER NOT NULL,
+    PRIMARY KEY (said_by, old, new, own)
 ) STRICT, WITHOUT ROWID;
 
 -- A fact may come before its person, so person is no foreign key. The order of
