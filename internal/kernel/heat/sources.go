@@ -29,3 +29,9 @@ var (
 	srcNoPartner   = ours.At("a spot without a partner is not compared, and not normal", source.Proposal)
 	srcInfection   = ours.At("with an ulcer, infection and Charcot are both possible", source.Proposal)
 )
+
+// SourceOfLimit and SourceOfCharcot are where the two rules are read.
+var (
+	SourceOfLimit   = srcLimit
+	SourceOfCharcot = srcCharcot
+)

@@ -124,3 +124,22 @@ func vpt(v known.Tenths, from int) known.Tri {
 	}
 	return known.Unknown
 }
+
+// VPTReasons are the two edges with their sources.
+func VPTReasons() source.Because {
+	return source.Because{
+		{Says: "Above 25 V is abnormal.", Source: young1994.At("more ulcers above 25 V than below 15 V", source.Confirmed)},
+		{Says: "From 25 V is abnormal in later screening papers.", Source: screening2021.At("VPT of 25 V or more", source.Confirmed)},
+	}
+}
+
+var (
+	young1994 = source.Source{
+		ID: "young-1994", Title: "Young et al., prediction of neuropathic ulceration by vibration thresholds, Diabetes Care 17", Edition: "1994",
+		Link: "https://diabetesjournals.org/care/article/17/6/557/17682/The-Prediction-of-Diabetic-Neuropathic-Foot",
+	}
+	screening2021 = source.Source{
+		ID: "pmc7950904", Title: "400 people tested by monofilament and vibration threshold", Edition: "year not read",
+		Link: "https://pmc.ncbi.nlm.nih.gov/articles/PMC7950904",
+	}
+)

@@ -22,7 +22,7 @@ var (
 		Link: "https://doi.org/10.2337/dc08-9021",
 	}
 	ada2024 = source.Source{
-		ID: "ada-2024-standards-12", Title: "ADA Standards of Care, section 12", Edition: "2024",
+		ID: "ada-standards-2024", Title: "ADA Standards of Care, section 12", Edition: "2024",
 		Link: "https://doi.org/10.2337/dc24-S012",
 	}
 	armstrong1998 = source.Source{
@@ -30,7 +30,7 @@ var (
 		Link: "https://arizona.pure.elsevier.com/en/publications/choosing-a-practical-screening-instrument-to-identify-patients-at",
 	}
 	medicare7021 = source.Source{
-		ID: "medicare-ncd-70.2.1", Title: "Medicare national coverage determination 70.2.1", Edition: "effective 2002-07-01",
+		ID: "cms-ncd-70.2.1", Title: "Medicare national coverage determination 70.2.1", Edition: "effective 2002-07-01",
 		Link: "http://www.cms.gov/medicare-coverage-database/details/ncd-details.aspx?NCDId=171",
 	}
 	ipswich2011 = source.Source{

@@ -14,6 +14,9 @@ const (
 	LowerAnkle
 )
 
+// SourceOfABI is where the rule of ABI is read.
+var SourceOfABI = srcABIMethod
+
 // ABI is the ankle-brachial index of one leg: one of its two ankle arteries by
 // the method, over the higher of the two arms, in hundredths.
 //

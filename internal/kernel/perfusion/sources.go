@@ -17,7 +17,7 @@ var (
 		Link: "https://build.fhir.org/ig/HL7LT/ig-lt-cvd/en/ValueSet-abi-interpretation.html",
 	}
 	idsa2012 = source.Source{
-		ID: "idsa-2012-diabetic-foot", Title: "IDSA guideline on diabetic foot infections", Edition: "2012",
+		ID: "idsa-2012-infection", Title: "IDSA guideline on diabetic foot infections", Edition: "2012",
 		Link: "https://eguideline.guidelinecentral.com/i/170607/2",
 	}
 	iwgdf2015 = source.Source{
@@ -29,7 +29,7 @@ var (
 		Link: "https://www.droracle.ai/articles/882212/what-are-the-general-guidelines-for-interpreting-limb-perfusion",
 	}
 	iwgdf2023 = source.Source{
-		ID: "iwgdf-esvs-svs-2023-pad", Title: "IWGDF/ESVS/SVS guidelines on PAD with a foot ulcer", Edition: "2023",
+		ID: "iwgdf-2023-pad", Title: "IWGDF/ESVS/SVS guidelines on PAD with a foot ulcer", Edition: "2023",
 		Link: "https://doi.org/10.1002/dmrr.3686",
 	}
 	iwgdfPractical = source.Source{
@@ -37,11 +37,11 @@ var (
 		Link: "https://www.scribd.com/document/546275374/Schaper-et-al-2020-IWGDF-practical-guidelines-03-03",
 	}
 	ada2016 = source.Source{
-		ID: "ada-2016-standards-9", Title: "ADA Standards of Care, section 9", Edition: "2016",
+		ID: "ada-standards-2016", Title: "ADA Standards of Care, section 9", Edition: "2016",
 		Link: "http://wikidoc.org/index.php/Diabetic_Foot_care_Recommendations",
 	}
 	ada2024 = source.Source{
-		ID: "ada-2024-standards-12", Title: "ADA Standards of Care, section 12", Edition: "2024",
+		ID: "ada-standards-2024", Title: "ADA Standards of Care, section 12", Edition: "2024",
 		Link: "https://doi.org/10.2337/dc24-S012",
 	}
 	podus = source.Source{
