@@ -358,3 +358,25 @@ func TestTheLineOfOnePerson(t *testing.T) {
 		t.Errorf("with reasons:\n%s\n%s", got, want)
 	}
 }
+
+func TestOfTwoFactsOfOneTimeTheFirstKeyIsNamed(t *testing.T) {
+	ctx := measure.Context{Period: measure.Year(2018), Zone: time.UTC, Explain: true}
+	second := base().Facts[1]
+	second.Key = "Encounter/0"
+	for _, at := range []int{0, 5} {
+		rec := base()
+		rec.Facts = append(rec.Facts[:at:at], append([]record.Fact{second}, rec.Facts[at:]...)...)
+		if got := measure.FootExam().Evaluate(&rec, ctx).Because[1].Fact; got != "Encounter/0" {
+			t.Errorf("with the second visit at place %d the reason names %s", at, got)
+		}
+	}
+}
+
+func TestAComponentIsNotAnAssessmentOfItsOwn(t *testing.T) {
+	rec := base()
+	rec.Facts[4].Key = "Observation/9#1"
+	got := measure.FootExam().Evaluate(&rec, measure.Context{Period: measure.Year(2018), Zone: time.UTC})
+	if got.Numerator || len(got.Quality) != 1 || !strings.Contains(got.Quality[0], "is a part of another observation; not counted") {
+		t.Errorf("numerator %v, notes %q", got.Numerator, got.Quality)
+	}
+}

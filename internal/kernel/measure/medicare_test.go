@@ -278,3 +278,44 @@ func TestCoverageReadFromARecord(t *testing.T) {
 		t.Errorf("a record that says nothing settles nothing: %+v", s)
 	}
 }
+
+func TestTheLowestResultOfTheLastDayCountsInAnyOrder(t *testing.T) {
+	high, low := a1c("Observation/1", "2026-03-01", "9.4"), a1c("Observation/2", "2026-03-01", "8.8")
+	for _, facts := range [][]record.Fact{{high, low}, {low, high}} {
+		rec := adultOn("1960-01-01", func(r *record.Record) { r.Facts = append(r.Facts, facts...) })
+		if got := measure.PoorControl().Evaluate(&rec, measure.Context{Period: measure.Year(2026)}); got.Numerator {
+			t.Error("the higher of two results of one day counts")
+		}
+	}
+}
+
+func TestNeuroExclusionsAreNarrow(t *testing.T) {
+	ctx := measure.Context{Period: measure.Year(2026), Zone: time.UTC}
+	found := adultOn("1981-01-01", func(r *record.Record) {
+		x := examOn("2026-05-10T10:00Z", func(d *exam.Draft) { d.Right.Test.Pinprick, d.Left.Test.Pinprick = known.Normal, known.Normal })
+		x.Assessment.LOPS.LOPS = known.Yes
+		r.Exams = []record.SignedExam{x}
+	})
+	if got := measure.NeuroEvaluation().Evaluate(&found, ctx); populationsOf(got) != met {
+		t.Errorf("LOPS found in the period itself is what the exam is for: %+v", populationsOf(got))
+	}
+	impossible := adultOn("1981-01-01", func(r *record.Record) {
+		r.Exams = []record.SignedExam{examOn("2026-05-10T10:00Z", func(d *exam.Draft) {
+			for _, side := range foot.Sides {
+				for i := range d.Foot(side).Test.Filament {
+					d.Foot(side).Test.Filament[i] = known.NotPossible
+				}
+			}
+		})}
+	})
+	if got := measure.NeuroEvaluation().Evaluate(&impossible, ctx); populationsOf(got) != counted {
+		t.Errorf("a test that was not possible for another reason is not an exclusion: %+v", populationsOf(got))
+	}
+}
+
+func TestASpecialistSeenBeforeTheLastServiceDoesNotCount(t *testing.T) {
+	s := measure.LOPSService{Diabetes: yes, Neuropathy: yes, LOPS: yes, Last: day("2025-01-10"), On: day("2025-08-01"), Specialist: []when.Day{day("2024-12-01"), day("2025-08-01")}}
+	if got := s.Judge(); got.Met != known.Yes {
+		t.Errorf("%+v", got)
+	}
+}

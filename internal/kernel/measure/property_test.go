@@ -52,6 +52,11 @@ func someFact(t *rapid.T, key string) record.Fact {
 		Ended:    known.Tri(rapid.IntRange(0, 2).Draw(t, "ended")),
 	}
 	f.Value.Given = kind == record.Observation && rapid.IntRange(0, 4).Draw(t, "value") > 0
+	if f.Value.Given && f.Codes[0].System == term.LOINC {
+		f.Value.Number, f.Value.Unit = rapid.SampledFrom([]string{"8.8", "9.0", "9.4", ""}).Draw(t, "number"), "%"
+		f.Start = when.MustMoment(rapid.SampledFrom([]string{"2018-03-01", "2018-03-02"}).Draw(t, "test day"))
+		f.End = f.Start
+	}
 	switch rapid.IntRange(0, 3).Draw(t, "site") {
 	case 0:
 		f.Sites = []term.Code{{System: term.SNOMED, Code: "7771000"}}

@@ -126,6 +126,7 @@ func recallKeptCases() []Case {
 	died.Person.DiedAt = when.MustMoment("2026-02-01")
 	return []Case{
 		{"High risk, seen after two months: kept", caseYear, withExams(caseAdult("1960-01-01"), casePromise("2026-01-10", 3), casePromise("2026-03-10", 0)), in(isMet, "3, high risk")},
+		{"High risk, seen on the last day: kept", caseYear, withExams(caseAdult("1960-01-01"), casePromise("2026-01-10", 3), casePromise("2026-04-10", 0)), in(isMet, "3, high risk")},
 		{"High risk, seen a day after the interval: not kept", caseYear, withExams(caseAdult("1960-01-01"), casePromise("2026-01-10", 3), casePromise("2026-04-11", 0)), in(notMet, "3, high risk")},
 		{"Very low risk, the interval ends next year: not counted yet", caseYear, withExams(caseAdult("1960-01-01"), casePromise("2026-01-10", 0)), notIn},
 		{"Died before the interval ended: left out", caseYear, died, in(isOut, "3, high risk")},

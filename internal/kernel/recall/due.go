@@ -126,7 +126,10 @@ func (p *person) sayHistory(s *Standing, h history) {
 
 // interval words a range of months.
 func interval(low, high int) string {
-	if low == high {
+	switch {
+	case high == 0:
+		return "no interval is given"
+	case low == high:
 		return "every " + months(high)
 	}
 	return "every " + strconv.Itoa(low) + " to " + months(high)

@@ -126,10 +126,18 @@ func TestAnOpenUlcerHasItsOwnClock(t *testing.T) {
 
 func TestTheStandingIsMadeAnewWhenABookedVisitPasses(t *testing.T) {
 	booked := fact(record.Appointment, term.SNOMED, "0", "2026-07-01T09:00Z")
-	booked.fact.Standing = record.Planned
+	booked.fact.Standing, booked.fact.End = record.Planned, when.Moment{}
 	rec := of(diabetes("2015"), booked)
 	if s := recall.Of(&rec, policy(), today); s.NextVisit.String() != "2026-07-01" || s.Until.String() != "2026-07-02" {
 		t.Errorf("next visit %v, until %v", s.NextVisit, s.Until)
+	}
+}
+
+func TestTheStandingIsMadeAnewOnTheDayOfDeath(t *testing.T) {
+	rec := of(diabetes("2015"))
+	rec.Person.DiedAt = when.MustMoment("2026-06-20")
+	if s := recall.Of(&rec, policy(), today); !s.Watched || s.Until.String() != "2026-06-20" {
+		t.Errorf("watched %v, until %v", s.Watched, s.Until)
 	}
 }
 
