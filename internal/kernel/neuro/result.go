@@ -38,11 +38,11 @@ type FootResult struct {
 	LOPS known.Tri `json:"lops"`
 	// Gone: no foot is left to test.
 	Gone bool `json:"gone,omitempty"`
-	// Insensate, Tested and Absent count monofilament sites of the protocol:
-	// not felt, tested, lost to amputation.
+	// Insensate, Tested and Absent count the sites of the definition (toes, for
+	// the touch test): not felt, tested, lost to amputation.
 	Insensate int `json:"insensate"`
 	Tested    int `json:"tested"`
 	Absent    int `json:"absent"`
-	// Incomplete: cleared or counted on fewer sites than the protocol plans.
+	// Incomplete: cleared or counted on fewer sites than the definition has.
 	Incomplete bool `json:"incomplete,omitempty"`
 }

@@ -178,6 +178,17 @@ func (c judged) check(t *testing.T) {
 	}
 }
 
+// TestTheAnkleAloneCanBeCritical: with a low arm the index is not.
+func TestTheAnkleAloneCanBeCritical(t *testing.T) {
+	for ankle, want := range map[int]known.Tri{49: yes, 50: no} {
+		leg := perfusion.Leg{AnkleDP: mmHg(ankle), AnklePT: mmHg(ankle)}
+		got := perfusion.Judge(perfusion.Evidence{Legs: legs(leg, felt()), Arms: arms(80, 80)})
+		if got.Legs[0].ABI.Value < 60 || got.Legs[0].Critical != want {
+			t.Errorf("ankle %d: index %d, critical %v, want %v", ankle, got.Legs[0].ABI.Value, got.Legs[0].Critical, want)
+		}
+	}
+}
+
 // TestTheCriticalRange is the union of the editions: tests-and-wounds 1.5, 1.7.
 func TestTheCriticalRange(t *testing.T) {
 	onArms := arms(120, 118)
