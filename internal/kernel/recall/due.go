@@ -121,7 +121,7 @@ func (p *person) choose(i risk.Interval) plan.Recall {
 
 func (p *person) sayHistory(s *Standing, h history) {
 	s.Because = append(s.Because, h.because...)
-	s.say("Without an exam here, category "+word(h.category)+" is assumed: "+interval(h.category.Recall.MinMonths, h.category.Recall.MaxMonths)+".", "", h.system)
+	s.say("Without an exam here, category "+h.category.Code+" ("+h.category.Name+") is assumed: "+interval(h.category.Recall.MinMonths, h.category.Recall.MaxMonths)+".", "", h.system)
 }
 
 // interval words a range of months.

@@ -64,7 +64,7 @@ func TestWhoIsDueAndWhy(t *testing.T) {
 		{"a past ulcer in the record of somebody never examined asks for the interval of category 3",
 			of(diabetes("2026-05-01"), fact(record.Condition, term.ICD10CM, "Z86.31", "2019-01-01")), "", "2026-05-01", "2026-08-01", -1, 3, "The record has a past foot ulcer"},
 		{"so does a lost toe after an exam elsewhere",
-			of(diabetes("2015-03-01"), imported("2026-05-01"), fact(record.Condition, term.ICD10CM, "Z89.421", "2019-01-01")), "2026-05-01", "2026-07-01", "2026-08-01", -1, 3, "category 3, high risk is assumed: every 1 to 3 months."},
+			of(diabetes("2015-03-01"), imported("2026-05-01"), fact(record.Condition, term.ICD10CM, "Z89.421", "2019-01-01")), "2026-05-01", "2026-07-01", "2026-08-01", -1, 3, "category 3 (high risk) is assumed: every 1 to 3 months."},
 		{"a diagnosis of neuropathy is read as lost sensation: category 1",
 			of(diabetes("2026-05-01"), fact(record.Condition, term.ICD10CM, "E11.42", "2019-01-01")), "", "2019-01-01", "2020-01-01", -1, 1, "The record has a diagnosis of neuropathy"},
 	} {
