@@ -1,0 +1,142 @@
+// The live page: after each answer the server judges the draft and keeps it.
+// What cannot be kept now is kept as soon as it can; until then the page says
+// so.
+import { documentOf } from "./document";
+import { recorded, showProtocol } from "./answers";
+
+const judgeAfter = 150;
+const keepAfter = 700;
+const tryAgainAfter = 4000;
+
+/** The parts of the page that a preview answers with. */
+const parts = ["flags", "gist", "result"];
+
+export class Live {
+  #judgeClock = 0;
+  #keepClock = 0;
+  #judging = new AbortController();
+  #kept = "";
+  #keeping = false;
+
+  constructor(
+    readonly form: HTMLFormElement,
+    readonly address: string,
+  ) {
+    this.#kept = this.#text();
+    addEventListener("pagehide", () => this.#keepLast());
+    addEventListener("online", () => void this.#keep());
+  }
+
+  /** Call after every change of an answer. */
+  changed(): void {
+    clearTimeout(this.#judgeClock);
+    clearTimeout(this.#keepClock);
+    this.#judgeClock = window.setTimeout(() => void this.#judge(), judgeAfter);
+    this.#keepClock = window.setTimeout(() => void this.#keep(), keepAfter);
+  }
+
+  #text(): string {
+    return JSON.stringify(documentOf(this.form));
+  }
+
+  #send(path: string, method: string, body: string, more: RequestInit = {}): Promise<Response> {
+    return fetch(this.address + path, { method, body, headers: { "Content-Type": "application/json" }, ...more });
+  }
+
+  async #judge(): Promise<void> {
+    this.#judging.abort();
+    this.#judging = new AbortController();
+    try {
+      const answer = await this.#send("/preview", "POST", this.#text(), { signal: this.#judging.signal });
+      if (answer.ok) show(await answer.text(), this.form);
+    } catch {
+      // A newer answer came first, or the network is gone: keeping says so.
+    }
+  }
+
+  async #keep(): Promise<void> {
+    const text = this.#text();
+    if (this.#keeping || text === this.#kept) return;
+    this.#keeping = true;
+    try {
+      const answer = await this.#send("/draft", "PUT", text);
+      if (answer.ok) {
+        this.#kept = text;
+        say(`Draft kept ${clockTime()}.`);
+      } else if (answer.status === 403) {
+        say("Not kept: nobody is signed in any more. Sign in in another tab; this page stays.");
+      } else {
+        say(`Not kept (${answer.status}). Trying again.`);
+      }
+    } catch {
+      say("Not kept: no connection. It stays on this page and is tried again.");
+    }
+    this.#keeping = false;
+    if (this.#text() !== this.#kept) {
+      clearTimeout(this.#keepClock);
+      this.#keepClock = window.setTimeout(() => void this.#keep(), tryAgainAfter);
+    }
+  }
+
+  /** A page that goes away sends what is not kept yet. */
+  #keepLast(): void {
+    const text = this.#text();
+    if (text !== this.#kept) void this.#send("/draft", "PUT", text, { keepalive: true }).catch(() => {});
+  }
+}
+
+function clockTime(): string {
+  return new Date().toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+}
+
+function say(words: string): void {
+  const kept = document.getElementById("kept");
+  if (kept && kept.textContent !== words) kept.textContent = words;
+}
+
+/** Puts the answered parts in place; what was opened stays open. */
+function show(html: string, form: HTMLFormElement): void {
+  const fresh = new DOMParser().parseFromString(html, "text/html");
+  for (const id of parts) {
+    const old = document.getElementById(id);
+    const made = fresh.getElementById(id);
+    if (!old || !made || old.innerHTML === made.innerHTML) continue;
+    const open = new Map([...old.querySelectorAll<HTMLDetailsElement>("details[id]")].map((d) => [d.id, d.open]));
+    const focused = old.contains(document.activeElement) ? document.activeElement?.closest("details")?.id : undefined;
+    old.replaceChildren(...made.childNodes);
+    for (const details of old.querySelectorAll<HTMLDetailsElement>("details[id]")) {
+      details.open = open.get(details.id) ?? details.open;
+      if (details.id === focused) details.querySelector("summary")?.focus();
+    }
+  }
+  showGone(form);
+  showProtocol(form);
+  showProblems();
+}
+
+/** Hides the questions about what amputation has taken away. */
+function showGone(form: HTMLFormElement): void {
+  const gone = new Set((document.getElementById("gone")?.dataset["gone"] ?? "").split(" "));
+  for (const note of form.querySelectorAll<HTMLElement>("[data-gone-note]")) {
+    const path = note.dataset["goneNote"] ?? "";
+    const cell = document.getElementById(`f-${path}`);
+    if (!cell) continue;
+    cell.hidden = gone.has(path) && (cell.hidden || !recorded(form, path));
+    note.hidden = !cell.hidden;
+  }
+}
+
+/** Says what is wrong at the field itself. */
+function showProblems(): void {
+  for (const place of document.querySelectorAll(".field-problems")) {
+    if (place.childElementCount > 0) place.replaceChildren();
+  }
+  for (const problem of document.querySelectorAll<HTMLElement>("[data-problem]")) {
+    const place = document.getElementById(`f-${problem.dataset["problem"]}-problems`);
+    if (!place) continue;
+    const line = document.createElement("p");
+    line.className = problem.dataset["blocks"] === "yes" ? "problem" : "problem problem-soft";
+    line.textContent = problem.dataset["says"] ?? "";
+    place.append(line);
+  }
+}
