@@ -149,7 +149,7 @@ func (p *patient) complications() {
 	}
 	p.lossCodes()
 	if p.role == "ulcer told by letter" {
-		u := p.condition(icd(f.family+".621"), "Foot ulcer, told by hospital letter", today-6)
+		u := p.condition(icd(f.family+".621"), "Foot ulcer, told by hospital letter", today-letterDays)
 		u.Category = "encounter-diagnosis"
 	}
 }

@@ -32,7 +32,7 @@ const (
 
 // Options change what is made; the zero value is the clinic of about 3,000.
 type Options struct {
-	// People is how many there are, 3000 when zero; below 800 some of the mess
+	// People is how many there are, 3000 when zero; below 2000 some of the mess
 	// does not fit.
 	People int
 	// Zone is the practice's calendar, UTC when nil.
@@ -59,10 +59,10 @@ type Visit struct {
 	By       exam.Person `json:"by"`
 }
 
-// ReferralStep is one step of the referral that is open for an action of a
-// person.
+// ReferralStep is one step of the referral that an exam opened for an action.
 type ReferralStep struct {
 	Person string              `json:"person"`
+	Exam   string              `json:"exam"`
 	Action string              `json:"action"`
 	At     time.Time           `json:"at"`
 	Step   record.ReferralStep `json:"step"`
@@ -70,7 +70,7 @@ type ReferralStep struct {
 
 // Generate makes the clinic as it stands on the morning of a day.
 func Generate(seed uint64, today when.Day, options Options) *Clinic {
-	if options.People == 0 {
+	if options.People <= 0 {
 		options.People = defaultPeople
 	}
 	if options.Zone == nil {
@@ -104,7 +104,7 @@ type generator struct {
 	// withDiabetes are those on the clinic's diabetes list and without the
 	// others, in an order of chance from which parts are given out.
 	withDiabetes, without []*patient
-	steps        []ReferralStep
+	steps                 []ReferralStep
 }
 
 // from is the first day of the story, programme the first day of exams, and

@@ -89,11 +89,13 @@ type fate struct {
 // referrals that is; one that is open for the same action is not opened twice.
 func (p *patient) referrals() {
 	over := map[string]when.Day{}
+	chart := record.Record{Person: p.person, Facts: p.facts}
 	for _, v := range p.exams {
 		day, _ := v.Draft.At.Days(p.g.zone)
 		a := assess.Assess(assess.Input{
-			Exam: &v.Draft, Background: exam.Background{Age: max(0, p.age(day))}, Edition: assess.DefaultEdition(), On: day,
+			Exam: &v.Draft, Background: chart.Background(day), Edition: assess.DefaultEdition(), On: day,
 		})
+		chart.Exams = append(chart.Exams, record.SignedExam{Exam: exam.Exam{Draft: v.Draft}})
 		for _, action := range a.Plan.Actions {
 			if action.Kind != plan.Refer || v.Draft.Revision > 1 {
 				continue
@@ -102,7 +104,7 @@ func (p *patient) referrals() {
 				continue
 			}
 			_, again := over[action.ID]
-			over[action.ID] = p.follow(action.ID, day, again)
+			over[action.ID] = p.follow(v.Draft.ID, action.ID, day, again)
 		}
 	}
 }
@@ -110,7 +112,7 @@ func (p *patient) referrals() {
 // follow chooses the fate of one referral and writes its steps as far as
 // yesterday; it returns the day on which the referral was closed, zero for one
 // that is open.
-func (p *patient) follow(action string, opened when.Day, again bool) when.Day {
+func (p *patient) follow(exam, action string, opened when.Day, again bool) when.Day {
 	day := opened
 	f := p.fateOf(action, opened)
 	swift := action == "act-now" || action == "refer-foot-team"
@@ -123,7 +125,7 @@ func (p *patient) follow(action string, opened when.Day, again bool) when.Day {
 			return 0
 		}
 		step := record.ReferralStep{What: what, On: day, By: pick(p.dice, examiners), Note: note(what, again && !swift)}
-		p.g.steps = append(p.g.steps, ReferralStep{Person: p.person.ID, Action: action, At: p.g.clock(day, 17*60+30+i), Step: step})
+		p.g.steps = append(p.g.steps, ReferralStep{Person: p.person.ID, Exam: exam, Action: action, At: p.g.clock(day, 17*60+30+i), Step: step})
 		if what == "closed" || what == "declined" {
 			return day
 		}
@@ -138,9 +140,11 @@ func (p *patient) fateOf(action string, opened when.Day) fate {
 	if action == "act-now" || action == "refer-foot-team" {
 		return fate{full.steps, []int{0, 0, p.between(0, 1), p.between(3, 12)}}
 	}
-	old := p.g.today-opened > 90
-	switch n := p.weighted(60, 12, 10, 8, 6, 4); {
-	case old && p.chance(0.88):
+	age := p.g.today - opened
+	switch n := p.weighted(42, 16, 14, 14, 10, 4); {
+	case age > 150 && p.chance(0.93): // nobody wrote down every step then
+		return fate{[]string{"seen", "closed"}, []int{p.between(10, 45), full.gaps[3]}}
+	case age > 90 && p.chance(0.8):
 		return full
 	case n == 0:
 		return full

@@ -3,7 +3,7 @@ package demo
 import (
 	"context"
 	"fmt"
-	"slices"
+	"iter"
 	"time"
 
 	"tengram/internal/clinic"
@@ -49,11 +49,13 @@ func (c charts) Read(ctx context.Context, sink clinic.Sink) (clinic.ReadReport, 
 
 // Load brings the clinic into a practice by the road of real data: import, then
 // each signature and each step of a referral on its own day, with the
-// practice's clock set to it. At the end the panel stands as on the noon of
-// Today, and the clock is the practice's own again.
+// practice's clock set to it. The panel is built once, at the end, as on the noon
+// of Today. Nobody else may use the practice meanwhile; afterwards its clock and
+// its store are its own again.
 func (k *Clinic) Load(ctx context.Context, c *clinic.Clinic) error {
-	own := c.Now
-	defer func() { c.Now = own }()
+	clock, store := c.Now, c.Store
+	defer func() { c.Now, c.Store = clock, store }()
+	c.Store = withoutPanel{store}
 	now := func(t time.Time) { c.Now = func() time.Time { return t } }
 
 	now(k.noon(k.Today.AddMonths(-programmeMonths)))
@@ -84,11 +86,27 @@ func (k *Clinic) Load(ctx context.Context, c *clinic.Clinic) error {
 		}
 	}
 	now(k.noon(k.Today))
+	c.Store = store
 	people := make([]string, len(k.People))
 	for i, p := range k.People {
 		people[i] = p.ID
 	}
 	return c.Refresh(ctx, people...)
+}
+
+// withoutPanel is a store whose panel rows are not rebuilt after every step: in
+// two years of steps nobody looks at them.
+type withoutPanel struct{ clinic.Store }
+
+func (withoutPanel) MarkStale(context.Context, string, when.Day) error { return nil }
+
+func (withoutPanel) Stale(context.Context, string, int) ([]string, error) { return nil, nil }
+
+func (withoutPanel) SaveDerived(context.Context, []clinic.Derived) error { return nil }
+
+// RecordsOf is asked for when rows are rebuilt, and has nothing to rebuild.
+func (withoutPanel) RecordsOf(context.Context, []string) iter.Seq2[record.Record, error] {
+	return func(func(record.Record, error) bool) {}
 }
 
 func (k *Clinic) noon(day when.Day) time.Time {
@@ -107,15 +125,11 @@ func (k *Clinic) settle(ctx context.Context, c *clinic.Clinic) error {
 	return c.SetSettings(ctx, brandt, p)
 }
 
-// follow takes a step of the referral that is open for the action.
+// follow takes a step of a referral, whose id follows from the exam and the
+// action that opened it.
 func follow(ctx context.Context, c *clinic.Clinic, s ReferralStep) error {
-	rec, err := c.Store.Record(ctx, s.Person)
-	if err != nil {
-		return err
+	if err := c.StepReferral(ctx, s.Step.By, s.Person, s.Exam+"."+s.Action, s.Step); err != nil {
+		return fmt.Errorf("step %q of the demo on %s: %w", s.Step.What, s.Step.On, err)
 	}
-	i := slices.IndexFunc(rec.Referrals, func(r record.Referral) bool { return r.Action == s.Action && !r.Closed() })
-	if i < 0 {
-		return fmt.Errorf("no referral %s of %s is open on %s for the step %q", s.Action, s.Person, s.Step.On, s.Step.What)
-	}
-	return c.StepReferral(ctx, s.Step.By, s.Person, rec.Referrals[i].ID, s.Step)
+	return nil
 }

@@ -62,7 +62,7 @@ func (g *generator) mess() {
 // visitMess adds visits without an end, visits that did not happen, and hospital
 // stays.
 func (g *generator) visitMess() {
-	for i, p := range shuffled(g.dice, g.people)[:70] {
+	for i, p := range shuffled(g.dice, g.people)[:min(70, len(g.people))] {
 		day := p.workday(p.g.from(), p.until)
 		if day == 0 || day < p.born {
 			continue

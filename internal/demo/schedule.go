@@ -106,7 +106,7 @@ func (g *generator) castProgramme(atRisk []*patient) {
 	for _, p := range atRisk {
 		f := p.feet
 		switch {
-		case len(f.episodes) > 0 || f.hotFootOn != 0 || f.blackToeOn != 0:
+		case len(f.episodes) > 0 || p.role == "hot foot" || p.role == "gangrene" || p.role == "one leg":
 		case never > 0:
 			never--
 			f.never = true
@@ -170,8 +170,11 @@ func (g *generator) planOthers(others []*patient) {
 	for _, p := range others {
 		switch {
 		case !p.counts():
-			if p.chance(0.72) {
-				p.planBefore(g.today, 0.62)
+			if day := p.visitIn(g.today-350, p.until); day != 0 && p.chance(0.7) {
+				p.plan = append(p.plan, planned{day: day})
+				p.planBefore(day-200, 0)
+			} else if p.chance(0.7) {
+				p.planBefore(g.today, 0.3)
 			}
 		case missing > 0:
 			missing--
@@ -186,7 +189,7 @@ func (g *generator) planOthers(others []*patient) {
 			if p.chance(0.5) {
 				p.planBefore(first, 0.4)
 			}
-		case p.chance(0.75):
+		case p.chance(0.88):
 			p.planBefore(first, 0.4)
 		}
 	}
@@ -207,6 +210,8 @@ func (p *patient) planBefore(day when.Day, again float64) {
 		if p.chance(0.25) {
 			x.codes = x.codes[:p.between(1, 2)]
 		}
+	} else if p.chance(0.12) {
+		x.kind = pick(p.dice, []kind{refused, pulsesOnly, lookOnly})
 	}
 	p.plan = append(p.plan, x)
 	if p.chance(again) {
@@ -251,6 +256,9 @@ func (p *patient) counts() bool {
 	return r.Denominator && !r.DenominatorExclusion
 }
 
+// letterDays is how long ago a letter told of an ulcer that nobody here has seen.
+const letterDays = 6
+
 // planSpecial are the days that a part asks for.
 func (p *patient) planSpecial() {
 	f := p.feet
@@ -264,5 +272,8 @@ func (p *patient) planSpecial() {
 	if p.role == "override" && !p.examinedSince(p.g.today-120) {
 		p.plan = append(p.plan, planned{day: p.workday(p.g.today-60, p.g.yesterday())})
 	}
-	p.plan = slices.DeleteFunc(p.plan, func(x planned) bool { return x.day == 0 || x.day > p.until })
+	p.plan = slices.DeleteFunc(p.plan, func(x planned) bool {
+		unseen := p.role == "ulcer told by letter" && x.day >= p.g.today-letterDays
+		return x.day == 0 || x.day > p.until || unseen
+	})
 }

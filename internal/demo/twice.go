@@ -7,8 +7,11 @@ import (
 	"tengram/internal/kernel/record"
 )
 
+// secondRecords is how many people without diabetes have a second record.
+const secondRecords = 8
+
 // twice makes second records of some people, merged into the first: with a
-// shorter name, an older phone, and a part of the chart under the old id. One
+// shorter name, no phone, and for some a part of the chart under the old id. One
 // was merged twice over.
 func (g *generator) twice() {
 	n := len(g.people)
@@ -22,24 +25,23 @@ func (g *generator) twice() {
 		if first, _, two := strings.Cut(p.person.Family, " "); two {
 			p.person.Family = first
 		} else {
-			p.person.Given = p.person.Given[:1] + "."
+			p.person.Given = string([]rune(p.person.Given)[:1]) + "."
 		}
 		g.people = append(g.people, p)
 		return p
 	}
-	made := 0
-	for _, p := range g.people[:n] {
-		if p.role != "two records" && (p.feet != nil || p.role != "" || made >= 8 || !p.chance(0.01)) {
+	for _, p := range g.withDiabetes {
+		if p.role == "two records" {
+			p.halfUnder(second(p, p.person.ID).person.ID)
+		}
+	}
+	left := secondRecords
+	for _, p := range g.without {
+		if p.role != "" || left == 0 {
 			continue
 		}
-		if p.feet == nil {
-			made++
-		}
 		old := second(p, p.person.ID)
-		if p.role == "two records" {
-			p.halfUnder(old.person.ID)
-		}
-		if made == 1 && p.feet == nil {
+		if left--; left == 0 {
 			second(p, old.person.ID)
 		}
 	}

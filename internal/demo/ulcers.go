@@ -133,7 +133,7 @@ func (e *episode) share(age float64, weeks int) float64 {
 // worsen puts an infection into two of the courses.
 func (e *episode) worsen(l *look, n int) {
 	switch {
-	case e.course == infected && n >= 2:
+	case e.course == infected && n >= 1:
 		l.depth = wound.Subcutis
 		l.infection.Swelling, l.infection.Warmth, l.infection.Pus = known.AnswerYes, known.AnswerYes, known.AnswerYes
 		l.infection.ErythemaMM = known.Value(14 + 5*n)
