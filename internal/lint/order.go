@@ -13,7 +13,7 @@ var order = []string{
 	"source", "known", "when", "term",
 	"foot", "neuro", "perfusion", "wound", "heat",
 	"exam", "danger", "risk", "plan", "teach", "assess",
-	"record", "cohort", "measure", "recall", "forecast", "calc",
+	"record", "cohort", "measure", "recall", "trend", "forecast", "calc",
 }
 
 // kernelMayUse is the part of the standard library that computes and does
