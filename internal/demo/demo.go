@@ -23,7 +23,7 @@ const (
 	defaultPeople = 3000
 	// shareWithDiabetes of the people have a diabetes code that counts for the
 	// clinic's list: about what a US practice sees (common practice, no source).
-	shareWithDiabetes = 0.134
+	shareWithDiabetes = 0.139
 	// storyMonths is how far back visits go, programmeMonths how long feet have
 	// been examined in this program.
 	storyMonths     = 24

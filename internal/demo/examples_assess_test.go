@@ -24,8 +24,8 @@ func TestEachExampleComesToTheCategoryAndTheFlagsThatItIsAbout(t *testing.T) {
 		because       string
 	}{
 		{"01-wholly-normal", "0-0", "0-0", "", "", "no LOPS, no PAD: category 0 (risk 1.8, IWG-1)"},
-		{"02-lops-one-site", "1-1", "1-1", "", "", "one failed site of three is LOPS (tests 2.1, from memory), and LOPS alone is 1 (risk 1.1)"},
-		{"03-weak-pulse", "1-1", "1-1", "", "", "a weak pulse is suspicion of PAD until pressures settle it (tests 1.6); PAD alone is 1 (risk 1.8, IWG-3)"},
+		{"02-lops-one-site", "1-1", "1-1", "", "", "one failed site of three is LOPS (tests 2.3, confirmed), and LOPS alone is 1 (risk 1.1)"},
+		{"03-weak-pulse", "1-1", "1-1", "", "", "a decreased pulse asks for pressures (ADA 2016, second hand) and counts as PAD until they settle it (our reading); PAD alone is 1 (risk 1.8, IWG-3)"},
 		{"04-claudication-abi", "1-1", "1-1", "", "", "98/140 = 0.70 and a toe index of 64/140 = 0.45 are low (tests 1.2, 1.4): PAD alone is 1"},
 		{"05-stiff-arteries", "1-1", "1-1", "", "", "228/148 = 1.54 cannot be read; the right toe index 88/148 = 0.59 is low (tests 1.2, 1.4): PAD alone is 1"},
 		{"06-hallux-valgus", "0-0", "0-0", "", "", "deformity alone stays 0 (risk 1.8, IWG-2)"},
@@ -37,7 +37,7 @@ func TestEachExampleComesToTheCategoryAndTheFlagsThatItIsAbout(t *testing.T) {
 		{"12-dialysis", "3-3", "3-3", "", "", "LOPS and kidney failure (risk 1.8, IWG-5)"},
 		{"13-incomplete", "0-2", "0-2", "", "", "LOPS and PAD open, no deformity and no history: at most both, which is 2 (risk 1.5)"},
 		{"14-refused-monofilament", "0-1", "0-1", "", "", "LOPS open, no PAD, no deformity, no history: 0 or 1 (risk 1.5)"},
-		{"15-touch-only", "1-1", "1-1", "", "", "light touch not felt at two toes is LOPS (risk 1.7, from memory): 1"},
+		{"15-touch-only", "1-1", "1-1", "", "", "light touch not felt at two of six toes is at risk (tests 2.6, confirmed): 1"},
 		{"16-ulcer-clean", "3-3", "3-3", "one-working-day", "open-ulcer", "a clean new ulcer: 1 working day (tests 9.6); LOPS and an ulcer: 3"},
 		{"17-ulcer-infected", "3-3", "3-3", "same-day", "spreading-infection? acute-charcot? foot-infection open-ulcer",
 			"redness of 2 cm or more is moderate (tests 6.5), the same day (9.5); a red foot with LOPS may be Charcot as well (tests 3)"},

@@ -269,7 +269,7 @@ func (p *patient) special(d *exam.Draft, on when.Day) {
 		d.Left.Look.Lesions = []exam.Lesion{{Place: foot.Toe3, Kind: exam.ColourChange, Note: "black and dry"}}
 		d.Left.Feel.Arteries.DP, d.Left.Feel.Arteries.PT = perfusion.PulseAbsent, perfusion.PulseAbsent
 	case p.role == "override" && on >= p.g.today-130:
-		d.Override = &exam.Override{Category: "3", Reason: "Nearly blind, lives alone and cannot reach the feet; two falls this winter.", By: wexcombe}
+		d.Override = &exam.Override{Category: "3", Reason: "Nearly blind, lives alone and cannot reach the feet; two falls lately.", By: wexcombe}
 	}
 }
 
