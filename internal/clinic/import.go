@@ -2,6 +2,7 @@ package clinic
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"tengram/internal/kernel/exam"
@@ -50,17 +51,22 @@ func (c *Clinic) Import(ctx context.Context, who exam.Person, src Source) (Impor
 	if err == nil {
 		err = in.flush()
 	}
-	in.report.People = len(in.touched)
-	in.report.Unchanged = err == nil && in.report.New+in.report.Changed+in.report.Removed == 0
+	if waiting := in.settle(); err == nil {
+		err = waiting
+	}
+	r := &in.report
+	r.People = len(in.touched)
+	r.Unchanged = err == nil && r.New+r.Changed+r.Removed == 0
+	did := "import"
 	if err != nil {
-		return in.report, fmt.Errorf("import: %w", err)
+		err, did = fmt.Errorf("import: %w", err), "import, broken off"
 	}
-	r := in.report
-	did := fmt.Sprintf("%d new, %d changed, %d same, %d removed, %d aside", r.New, r.Changed, r.Same, r.Removed, r.AsideCount)
-	if err := c.Store.KeepAudit(ctx, c.line(who, "import", "", did)); err != nil {
-		return r, err
+	counts := fmt.Sprintf("%d new, %d changed, %d same, %d removed, %d aside", r.New, r.Changed, r.Same, r.Removed, r.AsideCount)
+	noted := c.Store.KeepAudit(context.WithoutCancel(ctx), c.line(who, did, "", counts))
+	if err = errors.Join(err, noted); err != nil {
+		return *r, err
 	}
-	return r, c.Refresh(ctx)
+	return *r, c.Refresh(ctx)
 }
 
 // Asides lists what was kept aside, newest first.
@@ -79,6 +85,13 @@ type taking struct {
 	asides  []Aside
 	touched map[string]struct{}
 	report  ImportReport
+	// writing is the batch that is being written; nil for none.
+	writing chan written
+}
+
+type written struct {
+	counts ImportCounts
+	err    error
 }
 
 func (t *taking) Person(p record.Person) error {
@@ -145,23 +158,42 @@ func (t *taking) full() error {
 	return t.flushBatch()
 }
 
+// flushBatch hands the batch to the store and waits for the one before it, so
+// that reading goes on while the last batch is written.
 func (t *taking) flushBatch() error {
-	b := &t.batch
-	if len(b.People)+len(b.Facts)+len(b.Remove) == 0 {
-		return nil
-	}
-	counts, err := t.store.SaveImport(t.ctx, *b)
-	if err != nil {
+	if err := t.settle(); err != nil {
 		return err
 	}
-	t.report.New += counts.New
-	t.report.Changed += counts.Changed
-	t.report.Same += counts.Same
-	t.report.Removed += counts.Removed
-	for _, p := range counts.Touched {
+	batch := t.batch
+	if len(batch.People)+len(batch.Facts)+len(batch.Remove) == 0 {
+		return nil
+	}
+	t.batch = ImportBatch{Facts: make([]PersonFact, 0, importBatch)}
+	t.writing = make(chan written, 1)
+	go func() {
+		counts, err := t.store.SaveImport(t.ctx, batch)
+		t.writing <- written{counts, err}
+	}()
+	return nil
+}
+
+// settle waits for the batch that is being written and counts it.
+func (t *taking) settle() error {
+	if t.writing == nil {
+		return nil
+	}
+	w := <-t.writing
+	t.writing = nil
+	if w.err != nil {
+		return w.err
+	}
+	t.report.New += w.counts.New
+	t.report.Changed += w.counts.Changed
+	t.report.Same += w.counts.Same
+	t.report.Removed += w.counts.Removed
+	for _, p := range w.counts.Touched {
 		t.touched[p] = struct{}{}
 	}
-	b.People, b.Facts, b.Remove = b.People[:0], b.Facts[:0], b.Remove[:0]
 	return nil
 }
 
@@ -176,6 +208,9 @@ func (t *taking) flushAsides() error {
 
 func (t *taking) flush() error {
 	if err := t.flushBatch(); err != nil {
+		return err
+	}
+	if err := t.settle(); err != nil {
 		return err
 	}
 	return t.flushAsides()

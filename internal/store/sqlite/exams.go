@@ -19,7 +19,7 @@ func (s *Store) KeepDraft(ctx context.Context, who exam.Person, d exam.Draft) er
 		return fmt.Errorf("write draft %s: %w", d.ID, err)
 	}
 	return s.write(ctx, func(c *conn) error {
-		if err := known(c, d.Patient); err != nil {
+		if err := personHere(c, d.Patient); err != nil {
 			return err
 		}
 		last, err := lastRevision(c, d.ID)
@@ -47,7 +47,7 @@ func keepDraft(c *conn, who exam.Person, d exam.Draft, doc []byte) error {
 	return err
 }
 
-func known(c *conn, person string) error {
+func personHere(c *conn, person string) error {
 	found, err := c.one(`SELECT 1 FROM person WHERE id = ?1`, []any{person}, func(*sqlite3.Stmt) error { return nil })
 	if err == nil && !found {
 		err = clinic.Errorf(clinic.NotFound, "there is no person %s: import the record first", person)
@@ -157,7 +157,7 @@ func answered(c *conn, in *clinic.Signed) (kept record.SignedExam, already bool,
 
 // clashes says why a revision cannot follow what is signed already.
 func clashes(c *conn, d *exam.Draft) (refused, err error) {
-	if err := known(c, d.Patient); err != nil {
+	if err := personHere(c, d.Patient); err != nil {
 		return nil, err
 	}
 	last, err := lastRevision(c, d.ID)

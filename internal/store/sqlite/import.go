@@ -1,7 +1,6 @@
 package sqlite
 
 import (
-	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/json"
@@ -29,12 +28,12 @@ func (s *Store) SaveImport(ctx context.Context, batch clinic.ImportBatch) (clini
 	err = s.write(ctx, func(c *conn) error {
 		in = importing{conn: c, origins: map[string]int64{}}
 		for i := range people {
-			if err := in.person(&people[i]); err != nil {
+			if err := in.person(people[i]); err != nil {
 				return err
 			}
 		}
 		for i := range facts {
-			if err := in.fact(&facts[i], facts[i+1:]); err != nil {
+			if err := in.fact(facts[i], facts[i+1:]); err != nil {
 				return err
 			}
 		}
@@ -53,7 +52,9 @@ func (s *Store) SaveImport(ctx context.Context, batch clinic.ImportBatch) (clini
 }
 
 type personRow struct {
-	id          string
+	id string
+	// came counts the people of the batch as they came.
+	came        int
 	doc, origin []byte
 	links       []mergeLink
 }
@@ -73,9 +74,9 @@ type factRow struct {
 // personRows writes the documents and puts them in order of id, the last of two
 // with the same id only. Where a thing came from stands beside the document, so
 // that the same content from another file is the same.
-func personRows(people []record.Person) ([]personRow, error) {
-	rows := make([]personRow, 0, len(people))
-	for _, p := range people {
+func personRows(people []record.Person) ([]*personRow, error) {
+	rows := make([]*personRow, 0, len(people))
+	for i, p := range people {
 		origin, err := json.Marshal(p.Origin)
 		if err != nil {
 			return nil, fmt.Errorf("write the origin of person %s: %w", p.ID, err)
@@ -88,20 +89,20 @@ func personRows(people []record.Person) ([]personRow, error) {
 		if p.ID == "" {
 			return nil, clinic.Errorf(clinic.Invalid, "a person without an id cannot be kept")
 		}
-		rows = append(rows, personRow{p.ID, doc, origin, linksOf(&p)})
+		rows = append(rows, &personRow{p.ID, i, doc, origin, linksOf(&p)})
 	}
-	return lastOfEach(rows, func(a, b *personRow) int { return strings.Compare(a.id, b.id) }), nil
+	return lastOfEach(rows, func(a, b *personRow) int { return strings.Compare(a.id, b.id) }, func(r *personRow) int { return r.came }), nil
 }
 
-func factRows(facts []clinic.PersonFact) ([]factRow, error) {
-	rows := make([]factRow, 0, len(facts))
+func factRows(facts []clinic.PersonFact) ([]*factRow, error) {
+	rows := make([]*factRow, 0, len(facts))
 	for i := range facts {
 		f := facts[i].Fact
 		if facts[i].Person == "" || f.Key == "" {
 			return nil, clinic.Errorf(clinic.Invalid, "a fact without a person or a key cannot be kept")
 		}
 		low, _ := f.Start.Days(nil)
-		row := factRow{
+		row := &factRow{
 			person: facts[i].Person, key: f.Key, kind: int64(f.Kind), start: int64(low),
 			source: f.Origin.Source, line: f.Origin.Line, came: i,
 		}
@@ -116,15 +117,18 @@ func factRows(facts []clinic.PersonFact) ([]factRow, error) {
 		rows = append(rows, row)
 	}
 	return withoutOldParts(lastOfEach(rows, func(a, b *factRow) int {
-		return cmp.Or(strings.Compare(a.person, b.person), strings.Compare(a.key, b.key))
-	})), nil
+		if a.person != b.person {
+			return strings.Compare(a.person, b.person)
+		}
+		return strings.Compare(a.key, b.key)
+	}, func(r *factRow) int { return r.came })), nil
 }
 
 // withoutOldParts leaves out parts that came before the fact that they are a
 // part of: they belong to an older state of it. A part sorts behind its whole.
-func withoutOldParts(rows []factRow) []factRow {
+func withoutOldParts(rows []*factRow) []*factRow {
 	kept := rows[:0]
-	var whole factRow
+	whole := &factRow{}
 	for _, r := range rows {
 		if r.whole == "" {
 			whole = r
@@ -136,12 +140,18 @@ func withoutOldParts(rows []factRow) []factRow {
 	return kept
 }
 
-// lastOfEach sorts rows and keeps the last of those that compare as equal.
-func lastOfEach[T any](rows []T, compare func(a, b *T) int) []T {
-	slices.SortStableFunc(rows, func(a, b T) int { return compare(&a, &b) })
+// lastOfEach sorts rows and keeps the last that came of those that compare as
+// equal.
+func lastOfEach[T any](rows []*T, compare func(a, b *T) int, came func(*T) int) []*T {
+	slices.SortFunc(rows, func(a, b *T) int {
+		if c := compare(a, b); c != 0 {
+			return c
+		}
+		return came(a) - came(b)
+	})
 	kept := rows[:0]
 	for i := range rows {
-		if i+1 < len(rows) && compare(&rows[i], &rows[i+1]) == 0 {
+		if i+1 < len(rows) && compare(rows[i], rows[i+1]) == 0 {
 			continue
 		}
 		kept = append(kept, rows[i])
@@ -198,7 +208,7 @@ func (in *importing) person(p *personRow) error {
 
 // fact writes one fact. Parts that an older state of it had, and that do not
 // come with it now, are taken back.
-func (in *importing) fact(f *factRow, after []factRow) error {
+func (in *importing) fact(f *factRow, after []*factRow) error {
 	source, err := in.origin(f.source)
 	if err != nil {
 		return err
@@ -219,7 +229,7 @@ func (in *importing) fact(f *factRow, after []factRow) error {
 	})
 }
 
-func (in *importing) dropParts(f *factRow, after []factRow) error {
+func (in *importing) dropParts(f *factRow, after []*factRow) error {
 	var drop []string
 	err := in.query(`SELECT key FROM fact WHERE person = ?1 AND key > ?2 || '#' AND key < ?2 || '$'`, []any{f.person, f.key}, func(s *sqlite3.Stmt) error {
 		key := s.ColumnText(0)

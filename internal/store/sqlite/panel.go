@@ -10,7 +10,7 @@ import (
 	"github.com/ncruces/go-sqlite3"
 
 	"tengram/internal/clinic"
-	three "tengram/internal/kernel/known"
+	"tengram/internal/kernel/known"
 	"tengram/internal/kernel/measure"
 	"tengram/internal/kernel/when"
 )
@@ -40,7 +40,7 @@ func (s *Store) MarkStale(ctx context.Context, rules string, today when.Day) err
 			return err
 		}
 		if n > 0 {
-			_, err = c.exec(`UPDATE person SET stale = 1 WHERE stale = 0`)
+			_, err = c.exec(`UPDATE person SET stale = 1 WHERE stale = 0 AND id NOT IN (SELECT old FROM merged)`)
 			return err
 		}
 		if _, err := c.exec(`UPDATE person SET stale = 1 WHERE id IN (SELECT person FROM standing WHERE until > 0 AND until <= ?1)`, today); err != nil {
@@ -93,7 +93,7 @@ func saveDerived(c *conn, d *clinic.Derived) error {
 	_, err = c.exec(`INSERT INTO standing (person, place, search, panel, watched, due, overdue_after, last_exam, risk_low, risk_high,
 		next_visit, clinician, site, open_ulcers, until, doc)
 		VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16)`,
-		st.Person, d.Place, fold(st.Family+" "+st.Given+" "+st.Person), st.Diabetes == three.Yes, st.Watched, st.Due, st.OverdueAfter, st.LastExam,
+		st.Person, d.Place, fold(st.Family+" "+st.Given+" "+st.Person), st.Diabetes == known.Yes, st.Watched, st.Due, st.OverdueAfter, st.LastExam,
 		st.RiskLow, st.RiskHigh, st.NextVisit, st.Clinician, st.Site, st.OpenUlcers, d.Until, doc)
 	if err != nil {
 		return err

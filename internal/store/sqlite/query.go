@@ -37,8 +37,13 @@ func (s *Store) Standings(ctx context.Context, q clinic.PanelQuery) (rows []clin
 		p.left = math.MaxInt32
 	}
 	err = s.read(ctx, func(c *conn) error {
-		for _, part := range parts(q) {
-			if err := p.read(c, join(where, part), args); err != nil {
+		cut := parts(q)
+		sizes, err := count(c, where, cut, args)
+		if err != nil {
+			return err
+		}
+		for i, part := range cut {
+			if err := p.read(c, join(where, part), sizes[i], args); err != nil {
 				return err
 			}
 		}
@@ -47,12 +52,15 @@ func (s *Store) Standings(ctx context.Context, q clinic.PanelQuery) (rows []clin
 	return p.rows, p.total, err
 }
 
+// everything is the part that is the whole list.
+const everything = "1"
+
 // parts cuts the order of calling into those who are due, those who will be,
 // and those who are not recalled. Inside each, the order does not hang on today
 // and stands in an index.
 func parts(q clinic.PanelQuery) []string {
 	if (q.Order != "" && q.Order != "due") || q.Today.IsZero() {
-		return []string{""}
+		return []string{everything}
 	}
 	today := strconv.Itoa(int(q.Today))
 	due := "due BETWEEN 1 AND " + today
@@ -62,12 +70,28 @@ func parts(q clinic.PanelQuery) []string {
 	case q.DueBy > q.Today:
 		return []string{due, "due > " + today}
 	}
-	return []string{""}
+	return []string{everything}
+}
+
+// count counts the parts of a list in one walk.
+func count(c *conn, where string, cut []string, args []any) ([]int, error) {
+	text := "count(*)"
+	if len(cut) > 1 {
+		text = "sum(" + strings.Join(cut, "), sum(") + ")"
+	}
+	sizes := make([]int, len(cut))
+	_, err := c.one(`SELECT `+text+` FROM standing`+where, args, func(s *sqlite3.Stmt) error {
+		for i := range sizes {
+			sizes[i] = s.ColumnInt(i) // NULL, the sum of nothing, is 0
+		}
+		return nil
+	})
+	return sizes, err
 }
 
 func join(where, condition string) string {
 	switch {
-	case condition == "":
+	case condition == everything:
 		return where
 	case where == "":
 		return " WHERE " + condition
@@ -83,15 +107,7 @@ type page struct {
 	total      int
 }
 
-func (p *page) read(c *conn, where string, args []any) error {
-	n := 0
-	_, err := c.one(`SELECT count(*) FROM standing`+where, args, func(s *sqlite3.Stmt) error {
-		n = s.ColumnInt(0)
-		return nil
-	})
-	if err != nil {
-		return err
-	}
+func (p *page) read(c *conn, where string, n int, args []any) error {
 	p.total += n
 	if n <= p.skip || p.left <= 0 {
 		p.skip = max(p.skip-n, 0)
@@ -99,7 +115,7 @@ func (p *page) read(c *conn, where string, args []any) error {
 	}
 	// The page is chosen from an index alone; only its rows are read.
 	text := `SELECT doc FROM standing WHERE person IN (SELECT person FROM standing` + where + ` ORDER BY ` + p.order + ` LIMIT ? OFFSET ?) ORDER BY ` + p.order
-	err = c.query(text, append(args[:len(args):len(args)], p.left, p.skip), func(s *sqlite3.Stmt) error {
+	err := c.query(text, append(args[:len(args):len(args)], p.left, p.skip), func(s *sqlite3.Stmt) error {
 		p.rows = append(p.rows, clinic.Standing{})
 		p.left--
 		return unmarshal(s.ColumnRawBlob(0), &p.rows[len(p.rows)-1], "panel row", "")
@@ -158,24 +174,26 @@ func conditions(q clinic.PanelQuery) (where string, args []any, err error) {
 // Counts implements clinic.Panel.
 func (s *Store) Counts(ctx context.Context, today when.Day) (n clinic.Counts, err error) {
 	err = s.read(ctx, func(c *conn) error {
-		_, err := c.one(`SELECT count(*), ifnull(sum(due BETWEEN 1 AND ?1), 0), ifnull(sum(overdue_after BETWEEN 1 AND ?1 - 1), 0),
-			ifnull(sum(last_exam = 0), 0),
-			ifnull(sum(risk_low = 0 AND risk_high = 0), 0), ifnull(sum(risk_low = 1 AND risk_high = 1), 0),
-			ifnull(sum(risk_low = 2 AND risk_high = 2), 0), ifnull(sum(risk_low = 3 AND risk_high = 3), 0),
-			ifnull(sum(risk_low >= 0 AND risk_low <> risk_high), 0)
-			FROM standing WHERE panel = 1 AND watched = 1`, []any{today}, func(s *sqlite3.Stmt) error {
-			n.Diabetes, n.Due, n.Overdue, n.NeverExamined = s.ColumnInt(0), s.ColumnInt(1), s.ColumnInt(2), s.ColumnInt(3)
-			for i := range n.ByRisk {
-				n.ByRisk[i] = s.ColumnInt(4 + i)
+		err := c.query(`SELECT risk_low, risk_high, count(*), sum(due BETWEEN 1 AND ?1), sum(overdue_after BETWEEN 1 AND ?1 - 1), sum(last_exam = 0)
+			FROM standing WHERE panel = 1 AND watched = 1 GROUP BY risk_low, risk_high`, []any{today}, func(s *sqlite3.Stmt) error {
+			low, high, people := s.ColumnInt(0), s.ColumnInt(1), s.ColumnInt(2)
+			switch {
+			case low >= 0 && low != high:
+				n.Unsettled += people
+			case low >= 0 && low < len(n.ByRisk):
+				n.ByRisk[low] += people
 			}
-			n.Unsettled = s.ColumnInt(8)
+			n.Diabetes += people
+			n.Due += s.ColumnInt(3)
+			n.Overdue += s.ColumnInt(4)
+			n.NeverExamined += s.ColumnInt(5)
 			return nil
 		})
 		if err != nil {
 			return err
 		}
 		_, err = c.one(`SELECT (SELECT count(*) FROM person WHERE id NOT IN (SELECT old FROM merged)), (SELECT count(*) FROM person WHERE stale = 1),
-			(SELECT count(*) FROM ulcer),
+			(SELECT ifnull(sum(open_ulcers), 0) FROM standing WHERE open_ulcers > 0 AND +watched = 1),
 			(SELECT count(*) FROM referral WHERE closed = 0),
 			(SELECT count(*) FROM referral WHERE closed = 0 AND due BETWEEN 1 AND ?1 - 1)`, []any{today}, func(s *sqlite3.Stmt) error {
 			n.People, n.Stale, n.OpenUlcers, n.OpenReferrals, n.LateReferrals = s.ColumnInt(0), s.ColumnInt(1), s.ColumnInt(2), s.ColumnInt(3), s.ColumnInt(4)

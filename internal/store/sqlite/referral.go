@@ -15,7 +15,7 @@ import (
 // KeepReferral implements clinic.Referrals.
 func (s *Store) KeepReferral(ctx context.Context, person string, r record.Referral, audit clinic.AuditLine) error {
 	return s.write(ctx, func(c *conn) error {
-		if err := known(c, person); err != nil {
+		if err := personHere(c, person); err != nil {
 			return err
 		}
 		if err := keepReferral(c, person, &r); err != nil {

@@ -175,7 +175,12 @@ func mergedRecords(t *testing.T, open func(*testing.T) clinic.Store) {
 			same(t, "record by "+id, must[record.Record](t)(s.Record(ctx, id)), list[0])
 		}
 		same(t, "asked by both ids", collect(t, s.RecordsOf(ctx, []string{"old", "new", "old"})), list)
-		same(t, "stale", must[[]string](t)(s.Stale(ctx, "", 10)), []string{"new"})
+		for _, rules := range []string{"one", "two"} {
+			same(t, "stale", must[[]string](t)(s.Stale(ctx, "", 10)), []string{"new"})
+			if err := s.MarkStale(ctx, rules, today); err != nil {
+				t.Fatal(err)
+			}
+		}
 	})
 	t.Run("a new fact of the old record touches the other", func(t *testing.T) {
 		s := open(t)

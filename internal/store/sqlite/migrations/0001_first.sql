@@ -144,12 +144,14 @@ CREATE TABLE standing (
     doc           BLOB NOT NULL
 ) STRICT;
 
-CREATE INDEX standing_place ON standing (place, person);
-CREATE INDEX standing_due ON standing (panel, watched, due, place, person, overdue_after);
-CREATE INDEX standing_search ON standing (search, person);
+-- A list is chosen from one of the first three alone; their tails hold what a
+-- list can be filtered by.
+CREATE INDEX standing_place ON standing (place, person, due, watched, panel, clinician, site, search);
+CREATE INDEX standing_due ON standing (watched, due, place, person, panel, clinician, site, search);
+CREATE INDEX standing_search ON standing (search, person, due, watched, panel, clinician, site);
 CREATE INDEX standing_counts ON standing (panel, watched, risk_low, risk_high, due, overdue_after, last_exam);
-CREATE INDEX standing_ulcers ON standing (open_ulcers, place, person) WHERE open_ulcers > 0;
-CREATE INDEX standing_visit ON standing (next_visit, place, person) WHERE next_visit > 0;
+CREATE INDEX standing_ulcers ON standing (open_ulcers DESC, place, person, watched);
+CREATE INDEX standing_visit ON standing (next_visit) WHERE next_visit > 0;
 CREATE INDEX standing_until ON standing (until) WHERE until > 0;
 
 CREATE TABLE ulcer (
