@@ -177,10 +177,11 @@ func (c *cutter) lines(f file, text io.Reader) bool {
 			next = make([]byte, 2*len(next))
 		}
 		rest := copy(next, buf[end:n])
-		if !c.send(&piece{file: f, data: buf[:end], line: line}) {
+		p := &piece{file: f, data: buf[:end], line: line}
+		line += bytes.Count(buf[:end], []byte{'\n'})
+		if !c.send(p) {
 			return false
 		}
-		line += bytes.Count(buf[:end], []byte{'\n'})
 		buf, n = next, rest
 	}
 }

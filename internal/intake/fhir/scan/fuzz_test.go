@@ -4,10 +4,13 @@ import (
 	"bytes"
 	"errors"
 	"io"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/go-json-experiment/json/jsontext"
-	"github.com/google/go-cmp/cmp"
 )
 
 // oracle reads a text with an independent strict parser into the same values as
@@ -80,35 +83,81 @@ func FuzzAgainstOracle(f *testing.F) {
 	} {
 		f.Add([]byte(seed))
 	}
+	for _, line := range resources(f) {
+		f.Add(line)
+	}
 	var s Scanner
-	f.Fuzz(func(t *testing.T, text []byte) {
-		before := bytes.Clone(text)
-		want, depth, wrong := oracle(text)
-		s.Reset(text)
-		got := tree(&s)
-		err := s.End()
-		s.Reset(text)
-		skipped := s.End()
-		if !bytes.Equal(text, before) {
-			t.Fatal("the text was written to")
+	f.Fuzz(func(t *testing.T, text []byte) { compare(t, &s, text) })
+}
+
+// compare reads a text both ways.
+func compare(t *testing.T, s *Scanner, text []byte) {
+	before := bytes.Clone(text)
+	want, depth, wrong := oracle(text)
+	s.Reset(text)
+	got := tree(s)
+	err := s.End()
+	s.Reset(text)
+	skipped := s.End()
+	if !bytes.Equal(text, before) {
+		t.Fatal("the text was written to")
+	}
+	if (err == nil) != (skipped == nil) {
+		t.Fatalf("%q: read: %v; skipped: %v", text, err, skipped)
+	}
+	if depth > MaxDepth {
+		if err == nil {
+			t.Fatalf("accepted %d levels", depth)
 		}
-		if (err == nil) != (skipped == nil) {
-			t.Fatalf("read: %v; skipped: %v", err, skipped)
-		}
-		if depth > MaxDepth {
-			if err == nil {
-				t.Fatalf("accepted %d levels", depth)
-			}
-			return
-		}
-		if (err == nil) != (wrong == nil) {
-			t.Fatalf("scanner: %v; oracle: %v", err, wrong)
-		}
+		return
+	}
+	if (err == nil) != (wrong == nil) {
+		t.Fatalf("%q: scanner: %v; oracle: %v", text, err, wrong)
+	}
+	if err != nil {
+		return
+	}
+	if !reflect.DeepEqual(want, got) { // a structural diff takes for ever on deep values
+		t.Fatalf("%q: got %v, want %v", text, got, want)
+	}
+}
+
+// resources are the made-up resources that the decoders are tested with.
+func resources(tb testing.TB) (lines [][]byte) {
+	tb.Helper()
+	inputs, err := filepath.Glob("../testdata/golden/*.ndjson")
+	if err != nil || len(inputs) == 0 {
+		tb.Fatal("no resources", err)
+	}
+	for _, input := range inputs {
+		b, err := os.ReadFile(input)
 		if err != nil {
-			return
+			tb.Fatal(err)
 		}
-		if diff := cmp.Diff(want, got); diff != "" {
-			t.Fatal(diff)
+		for line := range bytes.Lines(b) {
+			lines = append(lines, bytes.TrimSpace(line))
 		}
-	})
+	}
+	return lines
+}
+
+// Every resource is broken at every seventh byte in ways that happen: cut off,
+// a byte lost, a byte changed.
+func TestBrokenResourcesAreRefusedAsTheOracleRefusesThem(t *testing.T) {
+	var s Scanner
+	n := 0
+	for _, line := range resources(t) {
+		compare(t, &s, line)
+		for at := 0; at < len(line); at += 7 {
+			compare(t, &s, line[:at])
+			compare(t, &s, slices.Concat(line[:at], line[at+1:]))
+			for _, c := range []byte{'"', '\\', '}', ',', '0', '\t', 0x00, 0xC3, 0xED} {
+				compare(t, &s, slices.Concat(line[:at], []byte{c}, line[at+1:]))
+				n++
+			}
+		}
+	}
+	if n < 10_000 {
+		t.Errorf("only %d broken resources: that is no test", n)
+	}
 }
