@@ -103,8 +103,8 @@ var ulcerWords = map[string]entry{
 	"wound.Method":            {says: "How the area was found: rectangle (length times width), ellipse (that times pi over 4), or traced. Areas by different methods are never compared."},
 
 	"wound.Size":            {says: "The measured size of an ulcer."},
-	"wound.Size.LengthMM":   {says: "The longest diameter, whole millimetres.", low: 1, high: 400},
-	"wound.Size.WidthMM":    {says: "The widest diameter at right angles to the length, whole millimetres; not larger than the length.", low: 1, high: 400},
+	"wound.Size.LengthMM":   {says: "The longest diameter, whole millimetres.", low: 1, high: 500},
+	"wound.Size.WidthMM":    {says: "The widest diameter at right angles to the length, whole millimetres; not larger than the length.", low: 1, high: 500},
 	"wound.Size.Method":     {says: "How the area was found."},
 	"wound.Size.Outline":    {says: "The traced edge: three points or more, in the units of the picture."},
 	"wound.Size.UnitsPerMM": {says: "How many units of the picture are one millimetre.", positive: true},
@@ -114,7 +114,7 @@ var ulcerWords = map[string]entry{
 
 	"wound.Infection":            {says: "Local signs of infection."},
 	"wound.Infection.Swelling":   {says: "Local swelling or hardness."},
-	"wound.Infection.ErythemaMM": {says: "How far redness reaches from the edge, whole millimetres; 0 is looked for and none.", high: 600},
+	"wound.Infection.ErythemaMM": {says: "How far redness reaches from the edge, whole millimetres; 0 is looked for and none.", high: 500},
 	"wound.Infection.Tenderness": {says: "Local tenderness or pain."},
 	"wound.Infection.Warmth":     {says: "Local warmth."},
 	"wound.Infection.Pus":        {says: "Pus."},
