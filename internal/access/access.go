@@ -82,7 +82,7 @@ func (g *Gate) FirstRun(ctx context.Context, passphrase string) (made bool, show
 	if err != nil || len(accounts) > 0 {
 		return false, "", err
 	}
-	secret := Secret(passphrase)
+	secret := Hide(passphrase)
 	if passphrase == "" {
 		secret = NewPassphrase()
 	}
@@ -154,7 +154,7 @@ func (g *Gate) SignIn(ctx context.Context, account, passphrase string) error {
 	case err != nil:
 		return err
 	}
-	fits, err := fits(ctx, kept, Secret(passphrase))
+	fits, err := fits(ctx, kept, Hide(passphrase))
 	if err != nil {
 		return fmt.Errorf("sign in to account %s: %w", account, err)
 	}

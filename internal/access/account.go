@@ -24,19 +24,19 @@ func (g *Gate) Accounts(ctx context.Context, who exam.Person) ([]clinic.Account,
 // Add opens an account and returns its passphrase, to be shown once.
 func (g *Gate) Add(ctx context.Context, who, person exam.Person) (Secret, error) {
 	if !clinic.May(who, clinic.Manage) {
-		return "", mayNot(who)
+		return Secret{}, mayNot(who)
 	}
 	if person.ID == "" || person.ID != strings.TrimSpace(person.ID) {
-		return "", clinic.Errorf(clinic.Invalid, "an account needs a name without spaces around it")
+		return Secret{}, clinic.Errorf(clinic.Invalid, "an account needs a name without spaces around it")
 	}
 	if !slices.Contains(clinic.Roles(), person.Role) {
-		return "", clinic.Errorf(clinic.Invalid, "a role is one of %q, not %q", clinic.Roles(), person.Role)
+		return Secret{}, clinic.Errorf(clinic.Invalid, "a role is one of %q, not %q", clinic.Roles(), person.Role)
 	}
 	if _, err := g.practice.Store.Account(ctx, person.ID); clinic.CodeOf(err) != clinic.NotFound {
 		if err != nil {
-			return "", err
+			return Secret{}, err
 		}
-		return "", clinic.Errorf(clinic.Conflict, "there is an account %q already", person.ID)
+		return Secret{}, clinic.Errorf(clinic.Conflict, "there is an account %q already", person.ID)
 	}
 	return g.keep(ctx, who, clinic.Account{Person: person}, "open account")
 }
@@ -45,11 +45,11 @@ func (g *Gate) Add(ctx context.Context, who, person exam.Person) (Secret, error)
 // closed account is open again.
 func (g *Gate) Renew(ctx context.Context, who exam.Person, id string) (Secret, error) {
 	if !clinic.May(who, clinic.Manage) {
-		return "", mayNot(who)
+		return Secret{}, mayNot(who)
 	}
 	a, err := g.practice.Store.Account(ctx, id)
 	if err != nil {
-		return "", err
+		return Secret{}, err
 	}
 	a.Closed = false
 	return g.keep(ctx, who, a, "renew passphrase")
@@ -59,10 +59,10 @@ func (g *Gate) keep(ctx context.Context, who exam.Person, a clinic.Account, did 
 	secret := NewPassphrase()
 	var err error
 	if a.Hash, err = hash(secret); err != nil {
-		return "", err
+		return Secret{}, err
 	}
 	if err := g.practice.Store.KeepAccount(ctx, a, g.line(who, did, a.Person.ID)); err != nil {
-		return "", err
+		return Secret{}, err
 	}
 	g.limits.forget(a.Person.ID)
 	return secret, nil

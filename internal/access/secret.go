@@ -17,8 +17,13 @@ import (
 )
 
 // Secret is a text that never reaches a log, an error or a JSON document by
-// accident: every way of printing it says "redacted".
-type Secret string
+// accident: every way of printing it says "redacted". It is no string, because a
+// string is printed bare where it is the key of a map; and it points at its
+// text, because methods are not asked where a field is not exported.
+type Secret struct{ text *string }
+
+// Hide makes a Secret.
+func Hide(text string) Secret { return Secret{&text} }
 
 const redacted = "redacted"
 
@@ -41,7 +46,12 @@ func (Secret) MarshalJSON() ([]byte, error) { return json.Marshal(redacted) }
 func (Secret) MarshalText() ([]byte, error) { return []byte(redacted), nil }
 
 // Reveal returns the text itself, to be shown to its owner once.
-func (s Secret) Reveal() string { return string(s) }
+func (s Secret) Reveal() string {
+	if s.text == nil {
+		return ""
+	}
+	return *s.text
+}
 
 // letters are those of a passphrase: no two of them are taken for each other
 // when they are read from paper.
@@ -58,14 +68,14 @@ func NewPassphrase() Secret {
 		}
 		out = append(out, letters[v%32])
 	}
-	return Secret(out)
+	return Hide(string(out))
 }
 
 // strong refuses a passphrase that a guesser would find. Length is what counts
 // (NIST SP 800-63B, from memory: at least 8 characters, no rules about kinds of
 // letters; 12 is our choice for a door to health records).
 func strong(s Secret) error {
-	if n := utf8.RuneCountInString(string(s)); n < 12 {
+	if n := utf8.RuneCountInString(s.Reveal()); n < 12 {
 		return clinic.Errorf(clinic.Invalid, "the passphrase has %d characters; it needs at least 12: take four words of your own", n)
 	}
 	return nil
@@ -90,7 +100,7 @@ func hash(s Secret) (string, error) {
 	_, _ = rand.Read(salt[:])
 	turns <- struct{}{}
 	defer func() { <-turns }()
-	key := argon2.IDKey([]byte(s), salt[:], passes, kibibyte, lanes, keySize)
+	key := argon2.IDKey([]byte(s.Reveal()), salt[:], passes, kibibyte, lanes, keySize)
 	return fmt.Sprintf("$argon2id$v=%d$m=%d,t=%d,p=%d$%s$%s", argon2.Version, kibibyte, passes, lanes,
 		base64.RawStdEncoding.EncodeToString(salt[:]), base64.RawStdEncoding.EncodeToString(key)), nil
 }
@@ -124,5 +134,5 @@ func fits(ctx context.Context, encoded string, s Secret) (bool, error) {
 		return false, ctx.Err()
 	}
 	defer func() { <-turns }()
-	return subtle.ConstantTimeCompare(key, argon2.IDKey([]byte(s), salt, time, memory, threads, uint32(len(key)))) == 1, nil
+	return subtle.ConstantTimeCompare(key, argon2.IDKey([]byte(s.Reveal()), salt, time, memory, threads, uint32(len(key)))) == 1, nil
 }
