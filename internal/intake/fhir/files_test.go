@@ -32,8 +32,8 @@ func zip(text string) string {
 	return b.String()
 }
 
-// TestEveryFileIsReadAsFarAsItGoes holds the promise: each thing that
-// cannot be used is named with file, line and reason, and the rest goes in.
+// Each thing that cannot be used is named with file, line and reason, and the
+// rest goes in.
 func TestEveryFileIsReadAsFarAsItGoes(t *testing.T) {
 	packed := zip(ann + "\n" + bob + "\n" + carl + "\n")
 	stored := zipStored(t, ann+"\n"+bob+"\n"+carl+"\n")

@@ -1,6 +1,8 @@
 package fhir
 
 import (
+	"strconv"
+
 	"tengram/internal/kernel/record"
 	"tengram/internal/kernel/when"
 )
@@ -26,7 +28,7 @@ func (r *resource) value(key string, v *record.Value) bool {
 		is, known := r.s.Bool()
 		v.Text = ""
 		if known {
-			v.Text = map[bool]string{true: "true", false: "false"}[is]
+			v.Text = strconv.FormatBool(is)
 		}
 		given(known)
 	case "valueInteger":
