@@ -1,0 +1,190 @@
+// Package drawing draws a foot in quiet lines from our own curves: the sole and
+// the foot from above, each as the examiner sees it, with every place of the
+// anatomy that is still there as a named thing.
+//
+// To a screen reader a drawing is a list of named places. Parts lost to
+// amputation are not drawn and not listed. Nothing is told by colour alone: a
+// mark has a letter and words.
+package drawing
+
+import (
+	"fmt"
+	"html"
+	"strings"
+
+	"tengram/internal/kernel/foot"
+)
+
+// View is the side of the foot that is drawn.
+type View uint8
+
+// The views.
+const (
+	Sole View = iota
+	Top
+)
+
+// String returns "sole" or "top".
+func (v View) String() string {
+	if v == Top {
+		return "top"
+	}
+	return "sole"
+}
+
+// Mark is what is shown at a place.
+type Mark struct {
+	// Letter is one or two letters inside the place, such as "U".
+	Letter string
+	// Class is the look: "finding", "danger", "normal", "open" or "".
+	Class string
+	// Words say what was recorded there, for the screen reader and the title.
+	Words string
+}
+
+// Drawing is one view of one foot.
+type Drawing struct {
+	Side foot.Side
+	View View
+	Loss foot.Loss
+	// Marks by place; a place without one was not recorded.
+	Marks map[foot.Place]Mark
+	// Only keeps these places as things to touch; nil keeps all of the view.
+	Only []foot.Place
+	// Touch makes every place a button.
+	Touch bool
+	// Unmarked is said of a place without a mark; "not recorded" when empty.
+	Unmarked string
+}
+
+// Places lists the places of the drawing that are there, in the order of the
+// anatomy.
+func (d Drawing) Places() []foot.Place {
+	spots := d.spots()
+	var ps []foot.Place
+	for _, p := range foot.Places() {
+		if _, drawn := spots[p]; drawn && d.Loss.Has(p) && d.kept(p) {
+			ps = append(ps, p)
+		}
+	}
+	return ps
+}
+
+func (d Drawing) spots() map[foot.Place]spot {
+	if d.View == Top {
+		return instepSpots
+	}
+	return soleSpots
+}
+
+func (d Drawing) kept(p foot.Place) bool {
+	if d.Only == nil {
+		return true
+	}
+	for _, q := range d.Only {
+		if p == q {
+			return true
+		}
+	}
+	return false
+}
+
+// Title names the drawing: "Right foot, sole".
+func (d Drawing) Title() string {
+	words := "sole"
+	if d.View == Top {
+		words = "from above"
+	}
+	return strings.ToUpper(d.Side.String()[:1]) + d.Side.String()[1:] + " foot, " + words
+}
+
+// SVG returns the drawing as an inline SVG element with classes and no styles.
+func (d Drawing) SVG() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg class="foot foot-%s foot-%s" viewBox="0 0 %d %d" role="group" aria-label="%s">`, d.Side, d.View, width, height, html.EscapeString(d.Title()))
+	if d.Loss.FootGone() {
+		fmt.Fprintf(&b, `<text class="foot-gone" x="%d" y="%d" text-anchor="middle">amputated</text></svg>`, width/2, height/2)
+		return b.String()
+	}
+	d.outline(&b)
+	for _, p := range d.Places() {
+		d.place(&b, p)
+	}
+	b.WriteString(`</svg>`)
+	return b.String()
+}
+
+// outline draws the foot itself, hidden from the screen reader.
+func (d Drawing) outline(b *strings.Builder) {
+	b.WriteString(`<g class="outline" aria-hidden="true">`)
+	if d.Loss.Level < foot.Transmetatarsal {
+		for n, t := range toes {
+			if (d.Loss.Toes | d.Loss.Rays).Has(n + 1) {
+				continue
+			}
+			d.ellipse(b, "toe", t)
+			if d.View == Top {
+				d.ellipse(b, "nail", spot{point{t.x, t.y - t.ry*0.55}, t.rx * 0.52, t.ry * 0.26})
+			}
+		}
+	}
+	corners := sole
+	if d.View == Top {
+		corners = instep
+	}
+	shape := smooth(corners)
+	if cut, ok := cuts[d.Loss.Level]; ok {
+		shape = below(shape, cut)
+	}
+	b.WriteString(`<path class="body" d="`)
+	for i, p := range shape {
+		letter := "L"
+		if i == 0 {
+			letter = "M"
+		}
+		fmt.Fprintf(b, "%s%.1f %.1f", letter, d.x(p.x), p.y)
+	}
+	b.WriteString(`Z"/></g>`)
+}
+
+func (d Drawing) x(x float64) float64 {
+	if d.Side == foot.Left {
+		return width - x
+	}
+	return x
+}
+
+func (d Drawing) ellipse(b *strings.Builder, class string, s spot) {
+	fmt.Fprintf(b, `<ellipse class="%s" cx="%.1f" cy="%.1f" rx="%.1f" ry="%.1f"/>`, class, d.x(s.x), s.y, s.rx, s.ry)
+}
+
+// place draws one place: its shape, a target of at least 22 units around it,
+// and its mark.
+func (d Drawing) place(b *strings.Builder, p foot.Place) {
+	s, m := d.spots()[p], d.Marks[p]
+	words := m.Words
+	if words == "" {
+		words = d.Unmarked
+	}
+	if words == "" {
+		words = "not recorded"
+	}
+	class := "place"
+	if m.Class != "" {
+		class += " place-" + m.Class
+	}
+	role := `role="img"`
+	if d.Touch {
+		role = `role="button" tabindex="0"`
+	}
+	fmt.Fprintf(b, `<g class="%s" %s data-side="%s" data-place="%s" aria-label="%s: %s">`, class, role, d.Side, p,
+		html.EscapeString(strings.ToUpper(p.Words()[:1])+p.Words()[1:]), html.EscapeString(words))
+	if d.Touch {
+		fmt.Fprintf(b, `<ellipse class="target" cx="%.1f" cy="%.1f" rx="%.1f" ry="%.1f"/>`, d.x(s.x), s.y, max(s.rx, 14), max(s.ry, 22))
+	}
+	d.ellipse(b, "spot", s)
+	if m.Letter != "" {
+		fmt.Fprintf(b, `<text x="%.1f" y="%.1f" text-anchor="middle" dominant-baseline="central" aria-hidden="true">%s</text>`, d.x(s.x), s.y, html.EscapeString(m.Letter))
+	}
+	b.WriteString(`</g>`)
+}

@@ -1,0 +1,92 @@
+package drawing
+
+import "tengram/internal/kernel/foot"
+
+// point is a place in the drawing's own units: x runs from the outer edge (0)
+// to the inner edge (200) of a right foot as the examiner faces it, y from the
+// toes (0) down to the heel (440). A left foot is the mirror image.
+type point struct{ x, y float64 }
+
+const (
+	width  = 200
+	height = 440
+)
+
+// sole is the outline of the sole without its toes, clockwise from the inner
+// side of the ball. Our own curve, drawn by eye.
+var sole = []point{
+	{170, 94}, {184, 128}, {180, 172}, {160, 224}, {146, 286}, {154, 352}, {140, 404}, {99, 430},
+	{60, 406}, {45, 352}, {36, 280}, {22, 214}, {9, 164}, {13, 128}, {34, 118}, {60, 100}, {86, 84}, {116, 78}, {146, 88},
+}
+
+// instep is the outline of the foot from above, up to the ankle.
+var instep = []point{
+	{170, 94}, {183, 128}, {178, 174}, {162, 232}, {156, 292}, {164, 344}, {160, 392}, {132, 418}, {72, 418},
+	{38, 396}, {30, 346}, {32, 286}, {22, 216}, {10, 164}, {14, 128}, {34, 118}, {60, 100}, {86, 84}, {116, 78}, {146, 88},
+}
+
+// spot is where a place lies, with the half axes of its shape.
+type spot struct {
+	point
+	rx, ry float64
+}
+
+var toes = [5]spot{
+	{point{145, 50}, 26, 36}, {point{103, 46}, 15, 27}, {point{74, 60}, 14, 25}, {point{48, 80}, 13, 22}, {point{25, 104}, 12, 20},
+}
+
+// soleSpots are the places of the plantar view.
+var soleSpots = map[foot.Place]spot{
+	foot.Hallux: toes[0], foot.Toe2: toes[1], foot.Toe3: toes[2], foot.Toe4: toes[3], foot.Toe5: toes[4],
+	foot.MTH1: {point{150, 130}, 22, 22}, foot.MTH2: {point{111, 120}, 15, 17}, foot.MTH3: {point{82, 128}, 14, 16},
+	foot.MTH4: {point{55, 142}, 14, 16}, foot.MTH5: {point{29, 164}, 15, 18},
+	foot.MidfootMedial: {point{128, 226}, 24, 38}, foot.MidfootLateral: {point{62, 240}, 24, 42}, foot.Heel: {point{99, 368}, 36, 38},
+}
+
+// instepSpots are the places of the dorsal view. The back of the heel cannot be
+// seen from above; it stands below the ankle.
+var instepSpots = map[foot.Place]spot{
+	foot.HalluxTop: toes[0], foot.Toe2Top: toes[1], foot.Toe3Top: toes[2], foot.Toe4Top: toes[3], foot.Toe5Top: toes[4],
+	foot.Web1: {point{124, 92}, 9, 9}, foot.Web2: {point{90, 92}, 8, 8}, foot.Web3: {point{62, 106}, 8, 8}, foot.Web4: {point{37, 126}, 8, 8},
+	foot.Dorsum: {point{96, 216}, 42, 62}, foot.AnkleMedial: {point{148, 362}, 15, 18}, foot.AnkleLateral: {point{46, 372}, 15, 18},
+	foot.HeelBack: {point{99, 404}, 22, 14},
+}
+
+// cuts is how far down each level of amputation reaches.
+var cuts = map[foot.Level]float64{foot.Transmetatarsal: 178, foot.Midfoot: 268, foot.Hindfoot: 318}
+
+// smooth turns corner points into a closed curve (a uniform Catmull-Rom spline
+// through them), as a polygon of short steps.
+func smooth(corners []point) []point {
+	const steps = 6
+	n := len(corners)
+	out := make([]point, 0, n*steps)
+	for i := range corners {
+		p0, p1, p2, p3 := corners[(i+n-1)%n], corners[i], corners[(i+1)%n], corners[(i+2)%n]
+		for s := range steps {
+			t := float64(s) / steps
+			out = append(out, point{spline(p0.x, p1.x, p2.x, p3.x, t), spline(p0.y, p1.y, p2.y, p3.y, t)})
+		}
+	}
+	return out
+}
+
+func spline(a, b, c, d, t float64) float64 {
+	return 0.5 * (2*b + (c-a)*t + (2*a-5*b+4*c-d)*t*t + (3*b-a-3*c+d)*t*t*t)
+}
+
+// below keeps the part of a polygon under a horizontal cut.
+func below(polygon []point, cut float64) []point {
+	var out []point
+	for i, p := range polygon {
+		q := polygon[(i+1)%len(polygon)]
+		if p.y >= cut {
+			out = append(out, p)
+		}
+		if (p.y >= cut) != (q.y >= cut) {
+			t := (cut - p.y) / (q.y - p.y)
+			out = append(out, point{p.x + t*(q.x-p.x), cut})
+		}
+	}
+	return out
+}
