@@ -12,9 +12,9 @@ const (
 )
 
 var (
-	srcADA2008 = ada2008.At("tests for loss of protective sensation", source.Secondary)
-	srcADAAny  = ada2008.At("one or more abnormal tests suggest LOPS", source.Memory)
-	srcADATwo  = ada2008.At("at least two normal tests and no abnormal test rule it out", source.Secondary)
+	srcADA2008 = source.ADA2008FootExam.At("tests for loss of protective sensation", source.Secondary)
+	srcADAAny  = source.ADA2008FootExam.At("one or more abnormal tests suggest LOPS", source.Memory)
+	srcADATwo  = source.ADA2008FootExam.At("at least two normal tests and no abnormal test rule it out", source.Secondary)
 )
 
 // vptEdge2008 is 25 V in tenths: a threshold above it is abnormal (ADA 2008,
@@ -128,18 +128,7 @@ func vpt(v known.Tenths, from int) known.Tri {
 // VPTReasons are the two edges with their sources.
 func VPTReasons() source.Because {
 	return source.Because{
-		{Says: "Above 25 V is abnormal.", Source: young1994.At("more ulcers above 25 V than below 15 V", source.Confirmed)},
-		{Says: "From 25 V is abnormal in later screening papers.", Source: screening2021.At("VPT of 25 V or more", source.Confirmed)},
+		{Says: "Above 25 V is abnormal.", Source: source.Young1994.At("more ulcers above 25 V than below 15 V", source.Confirmed)},
+		{Says: "From 25 V is abnormal in later screening papers.", Source: source.ScreeningPMC7950904.At("VPT of 25 V or more", source.Confirmed)},
 	}
 }
-
-var (
-	young1994 = source.Source{
-		ID: "young-1994", Title: "Young et al., prediction of neuropathic ulceration by vibration thresholds, Diabetes Care 17", Edition: "1994",
-		Link: "https://diabetesjournals.org/care/article/17/6/557/17682/The-Prediction-of-Diabetic-Neuropathic-Foot",
-	}
-	screening2021 = source.Source{
-		ID: "pmc7950904", Title: "400 people tested by monofilament and vibration threshold", Edition: "year not read",
-		Link: "https://pmc.ncbi.nlm.nih.gov/articles/PMC7950904",
-	}
-)

@@ -12,8 +12,8 @@ const (
 )
 
 var (
-	srcADA2024     = ada2024.At("monofilament with at least one other test", source.Secondary)
-	srcADA2024Open = ours.At("an abnormal test beside a normal monofilament leaves the answer open", source.Proposal)
+	srcADA2024     = source.ADA2024Standards.At("monofilament with at least one other test", source.Secondary)
+	srcADA2024Open = source.OurProposal.At("an abnormal test beside a normal monofilament leaves the answer open", source.Proposal)
 )
 
 var (

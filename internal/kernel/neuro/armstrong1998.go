@@ -12,7 +12,7 @@ const (
 	cutArmstrong1998  = 4
 )
 
-var srcArmstrong1998 = armstrong1998.At("four or more of ten sites not felt", source.Confirmed)
+var srcArmstrong1998 = source.Armstrong1998Screening.At("four or more of ten sites not felt", source.Confirmed)
 
 // defArmstrong1998: the monofilament at ten sites a foot, LOPS from four sites
 // not felt on one foot. The list of the ten sites is common practice.

@@ -11,7 +11,7 @@ const (
 	nameIpswich2011 = "Ipswich touch test: two or more of six toes"
 )
 
-var srcIpswich2011 = ipswich2011.At("two or more of six toe tips not felt", source.Confirmed)
+var srcIpswich2011 = source.Ipswich2011.At("two or more of six toe tips not felt", source.Confirmed)
 
 // defIpswich2011: light touch at the tips of toes 1, 3 and 5 of both feet; two
 // or more of the six not felt is at risk. The counts of the result are toes,

@@ -12,11 +12,11 @@ const (
 )
 
 var (
-	srcIWGDF2023 = iwgdf2023.At("LOPS tests, as in the 2019 text", source.Secondary)
-	srcIWGDFRule = iwgdfAddendum.At("10 g monofilament: one absent site is a foot at risk", source.Confirmed)
-	srcIWGDFFork = iwgdf2019.At("LOPS by 10 g monofilament and/or 128 Hz tuning fork", source.Confirmed)
-	srcIWGDFHand = iwgdf2019.At("light touch of the toe tips if neither is at hand; two missed toes from memory", source.Memory)
-	srcIWGDFEach = ours.At("a complete normal test clears a foot where the monofilament was not begun; any abnormal test stands", source.Proposal)
+	srcIWGDF2023 = source.IWGDF2023Practical.At("LOPS tests, as in the 2019 text", source.Secondary)
+	srcIWGDFRule = source.IWGDFAddendum.At("10 g monofilament: one absent site is a foot at risk", source.Confirmed)
+	srcIWGDFFork = source.IWGDF2019Practical.At("LOPS by 10 g monofilament and/or 128 Hz tuning fork", source.Confirmed)
+	srcIWGDFHand = source.IWGDF2019Practical.At("light touch of the toe tips if neither is at hand; two missed toes from memory", source.Memory)
+	srcIWGDFEach = source.OurProposal.At("a complete normal test clears a foot where the monofilament was not begun; any abnormal test stands", source.Proposal)
 )
 
 // defIWGDF2023: LOPS by the 10 g monofilament and/or the 128 Hz tuning fork,

@@ -9,8 +9,8 @@ const (
 )
 
 var (
-	srcMedicare      = medicare7021.At("LOPS: no sensation at two or more of five sites on either foot", source.Confirmed)
-	srcMedicareSites = ours.At("great toe, metatarsal heads 1, 3 and 5, and heel as the five sites", source.Proposal)
+	srcMedicare      = source.MedicareNCD7021.At("LOPS: no sensation at two or more of five sites on either foot", source.Confirmed)
+	srcMedicareSites = source.OurProposal.At("great toe, metatarsal heads 1, 3 and 5, and heel as the five sites", source.Proposal)
 )
 
 // defMedicare: the 5.07 monofilament at five plantar sites on each foot; LOPS

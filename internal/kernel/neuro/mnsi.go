@@ -7,18 +7,10 @@ import (
 )
 
 var (
-	mnsiDocument = source.Source{
-		ID: "mnsi", Title: "Michigan neuropathy screening instrument, its instructions", Edition: "undated",
-		Link: "https://docsbay.net/doc/162278/how-to-use-the-michigan-neuropathy-screening-instrument",
-	}
-	herman2012 = source.Source{
-		ID: "herman-2012", Title: "Herman et al., use of the Michigan instrument, Diabet Med 29", Edition: "2012",
-		Link: "https://doi.org/10.1111/j.1464-5491.2012.03644.x",
-	}
-	srcMNSIItems    = mnsiDocument.At("scoring of the 15 questions", source.Secondary)
-	srcMNSICuts     = herman2012.At("7 or more in the original, 4 or more studied in 2012", source.Confirmed)
-	srcMNSIExam     = mnsiDocument.At("points of the examination, abnormal from 2.5", source.Secondary)
-	srcMNSIFilament = mnsiDocument.At("version with the monofilament, 10 points", source.Memory)
+	srcMNSIItems    = source.MNSI.At("scoring of the 15 questions", source.Secondary)
+	srcMNSICuts     = source.Herman2012.At("7 or more in the original, 4 or more studied in 2012", source.Confirmed)
+	srcMNSIExam     = source.MNSI.At("points of the examination, abnormal from 2.5", source.Secondary)
+	srcMNSIFilament = source.MNSI.At("version with the monofilament, 10 points", source.Memory)
 )
 
 // mnsiQuestions is the number of questions of the instrument.

@@ -7,15 +7,8 @@ import (
 )
 
 var (
-	ndsDocument = source.Source{
-		ID: "nds-modified", Title: "Modified neuropathy disability score, Young 1993 and Abbott 2002", Edition: "1993",
-	}
-	bowling2012 = source.Source{
-		ID: "bowling-2012", Title: "Bowling et al., Diabet Med 29", Edition: "2012",
-		Link: "https://doi.org/10.1111/j.1464-5491.2012.03730.x",
-	}
-	srcNDSPoints = ndsDocument.At("points of each item, and bands", source.Memory)
-	srcNDSCut    = bowling2012.At("at risk from 6 points", source.Secondary)
+	srcNDSPoints = source.NDSModified.At("points of each item, and bands", source.Memory)
+	srcNDSCut    = source.Bowling2012.At("at risk from 6 points", source.Secondary)
 )
 
 var ndsBands = []band{{2 * point, "none"}, {5 * point, "mild"}, {8 * point, "moderate"}, {10 * point, "severe"}}
@@ -97,16 +90,9 @@ type Symptoms struct {
 }
 
 var (
-	nssDocument = source.Source{
-		ID: "nss", Title: "Neuropathy symptom score, Young 1993", Edition: "1993",
-	}
-	nssChapter = source.Source{
-		ID: "nss-chapter", Title: "Textbook chapter on the assessment of symptoms", Edition: "undated",
-		Link: "https://www.diabetesaid.com/methods-techniques/clinical-assessment-symptoms.html",
-	}
-	srcNSSItems = nssDocument.At("points of each item", source.Memory)
-	srcNSSBands = nssChapter.At("bands", source.Secondary)
-	srcNSSWith  = nssDocument.At("neuropathy by both scores", source.Memory)
+	srcNSSItems = source.NSS1993.At("points of each item", source.Memory)
+	srcNSSBands = source.NSSChapter.At("bands", source.Secondary)
+	srcNSSWith  = source.NSS1993.At("neuropathy by both scores", source.Memory)
 )
 
 var nssBands = []band{{2 * point, "none"}, {4 * point, "mild"}, {6 * point, "moderate"}, {9 * point, "severe"}}

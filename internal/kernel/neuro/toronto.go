@@ -6,19 +6,11 @@ import (
 )
 
 var (
-	bril2002 = source.Source{
-		ID: "toronto-2002", Title: "Bril and Perkins, Toronto clinical scoring system, Diabetes Care 25", Edition: "2002",
-		Link: "https://diabetesjournals.org/care/article/25/11/2048/24769/Validation-of-the-Toronto-Clinical-Scoring-System",
-	}
-	srcTorontoItems = bril2002.At("6 symptoms, 4 reflexes, 5 sensory tests", source.Secondary)
-	srcTorontoBands = bril2002.At("bands", source.Memory)
-	srcTorontoMax   = bril2002.At("6 + 8 + 5 = 19", source.Derived)
+	srcTorontoItems = source.Toronto2002.At("6 symptoms, 4 reflexes, 5 sensory tests", source.Secondary)
+	srcTorontoBands = source.Toronto2002.At("bands", source.Memory)
+	srcTorontoMax   = source.Toronto2002.At("6 + 8 + 5 = 19", source.Derived)
 
-	perkins2001 = source.Source{
-		ID: "perkins-2001", Title: "Perkins et al., simple screening tests, Diabetes Care 24", Edition: "2001",
-		Link: "https://pmc.ncbi.nlm.nih.gov/articles/PMC10361572/figure/f2",
-	}
-	srcPerkins = perkins2001.At("eight stimuli: 5 or more wrong abnormal, 0-1 normal, 2-4 indeterminate", source.Confirmed)
+	srcPerkins = source.Perkins2001.At("eight stimuli: 5 or more wrong abnormal, 0-1 normal, 2-4 indeterminate", source.Confirmed)
 )
 
 var torontoBands = []band{{5 * point, "none"}, {8 * point, "mild"}, {11 * point, "moderate"}, {19 * point, "severe"}}

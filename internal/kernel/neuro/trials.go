@@ -55,12 +55,10 @@ func SiteFromTrials(rule TrialRule, answers [3]Trial) known.Finding {
 var (
 	ReasonTwoOfThree = source.Reason{
 		Says:   "A site is felt from two right answers of three, and not felt from two that are not.",
-		Source: iwgdfAddendum.At("two real applications and a sham at a site; two of three answers decide", source.Confirmed),
+		Source: source.IWGDFAddendum.At("two real applications and a sham at a site; two of three answers decide", source.Confirmed),
 	}
 	ReasonFirstOrTwo = source.Reason{
 		Says:   "A site is felt if the first answer is right or two of three are, and not felt from two that are not.",
-		Source: nhanes.At("monofilament examination; the rule gives the survey's own counts", source.Derived),
+		Source: source.NHANESLowerExtremity.At("monofilament examination; the rule gives the survey's own counts", source.Derived),
 	}
 )
-
-var nhanes = source.Source{ID: "nhanes-lower-extremity", Title: "NHANES lower extremity disease examination", Edition: "1999-2004"}

@@ -11,12 +11,7 @@ import "tengram/internal/kernel/source"
 const RestAfter = 100
 
 // SrcWear is the source of RestAfter.
-var SrcWear = booth2000.At("80 in 100 within a tenth of 10 g after 100 compressions; recovery within 24 hours", source.Confirmed)
-
-var booth2000 = source.Source{
-	ID: "booth-2000", Title: "Booth and Young, differences in 10 g monofilaments, Diabetes Care 23", Edition: "2000",
-	Link: "https://studylib.net/doc/18165242/differences-in-the-performance-of-commercially-available-10",
-}
+var SrcWear = source.Booth2000.At("80 in 100 within a tenth of 10 g after 100 compressions; recovery within 24 hours", source.Confirmed)
 
 // Compressions is how often one person's test bends the filament: sites on a
 // foot, times real applications at a site, times feet. A sham does not bend it.

@@ -37,21 +37,21 @@ func (s Scale) Band(v int) string {
 var (
 	// ACC2024: 0.90 or less abnormal, 0.91-0.99 borderline, 1.00-1.40 normal,
 	// above noncompressible. AHA/ACC 2016 (confirmed) has the same bands.
-	ACC2024 = Scale{"acc-2024", "ABI, AHA/ACC 2016 and ACC/AHA 2024", acc2024.At("ABI bands, the same as in 2016", source.Secondary), []step{
+	ACC2024 = Scale{"acc-2024", "ABI, AHA/ACC 2016 and ACC/AHA 2024", source.ACCAHA2024PAD.At("ABI bands, the same as in 2016", source.Secondary), []step{
 		{90, "abnormal"}, {99, "borderline"}, {140, "normal"}, {above, "noncompressible"},
 	}}
 	// ACC2005 splits the abnormal band; 2016 and 2024 give no such split.
-	ACC2005 = Scale{"acc-2005", "ABI, older severity split", acc2005.At("ABI 0.41-0.90 mild to moderate, 0.40 or less severe", source.Secondary), []step{
+	ACC2005 = Scale{"acc-2005", "ABI, older severity split", source.ACCAHA2005PAD.At("ABI 0.41-0.90 mild to moderate, 0.40 or less severe", source.Secondary), []step{
 		{40, "severe"}, {90, "mild to moderate"}, {above, "not in the abnormal band"},
 	}}
 	// IDSA2012: below 0.40 severe, 0.40-0.59 moderate, 0.60-0.89 mild,
 	// 0.90-1.30 normal, above poorly compressible.
-	IDSA2012 = Scale{"idsa-2012", "ABI, IDSA 2012", idsa2012.At("table 1", source.Secondary), []step{
+	IDSA2012 = Scale{"idsa-2012", "ABI, IDSA 2012", source.IDSA2012Infection.At("table 1", source.Secondary), []step{
 		{39, "severe"}, {59, "moderate"}, {89, "mild"}, {130, "normal"}, {above, "poorly compressible"},
 	}}
 	// IWGDF2023 is the range in which PAD is less likely in diabetes; 2015
 	// (second hand) has the same.
-	IWGDF2023 = Scale{"iwgdf-2023", "ABI, IWGDF 2023", iwgdf2023.At("PAD less likely at ABI 0.9 to 1.3", source.Memory), []step{
+	IWGDF2023 = Scale{"iwgdf-2023", "ABI, IWGDF 2023", source.IWGDF2023PAD.At("PAD less likely at ABI 0.9 to 1.3", source.Memory), []step{
 		{89, "below the range"}, {130, "PAD less likely"}, {above, "above the range: toe pressure needed"},
 	}}
 )
@@ -62,13 +62,13 @@ var (
 	TBI2016 = Scale{"tbi-acc-2016", "TBI, AHA/ACC 2016", srcTBILow, []step{
 		{70, "abnormal"}, {above, "normal"},
 	}}
-	TBI2015 = Scale{"tbi-iwgdf-2015", "TBI, IWGDF 2015", iwgdf2015.At("PAD less likely at TBI 0.75 or more", source.Secondary), []step{
+	TBI2015 = Scale{"tbi-iwgdf-2015", "TBI, IWGDF 2015", source.IWGDF2015PAD.At("PAD less likely at TBI 0.75 or more", source.Secondary), []step{
 		{74, "below the range"}, {above, "PAD less likely"},
 	}}
-	TBI2019 = Scale{"tbi-iwgdf-2019", "TBI, IWGDF 2019", iwgdf2019.At("PAD less likely at TBI 0.75 or more", source.Memory), []step{
+	TBI2019 = Scale{"tbi-iwgdf-2019", "TBI, IWGDF 2019", source.IWGDF2019PAD.At("PAD less likely at TBI 0.75 or more", source.Memory), []step{
 		{74, "below the range"}, {above, "PAD less likely"},
 	}}
-	TBI2023 = Scale{"tbi-iwgdf-2023", "TBI, IWGDF 2023", iwgdf2023.At("PAD less likely at TBI 0.70 or more", source.Memory), []step{
+	TBI2023 = Scale{"tbi-iwgdf-2023", "TBI, IWGDF 2023", source.IWGDF2023PAD.At("PAD less likely at TBI 0.70 or more", source.Memory), []step{
 		{69, "below the range"}, {above, "PAD less likely"},
 	}}
 )

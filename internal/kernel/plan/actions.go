@@ -100,6 +100,12 @@ func (b *builder) specialist() {
 	if _, high := b.in.Nice.ForPlan(); high.Rank >= 2 {
 		urgency, when = danger.FourWeeks, "NG19 high risk: first seen within 2 to 4 weeks."
 	}
+	if b.in.Exam.Ask.FootSpecialist == known.AnswerYes {
+		b.add(Action{ID: "inform-foot-specialist", Kind: Examine, To: FootSpecialist, Urgency: urgency,
+			Says: "Send today's findings to the foot-care service that already sees the person.", Because: append(reasons, source.Reason{
+				Says: "Sees a foot-care specialist regularly.", Fact: "ask.foot-specialist"})})
+		return
+	}
 	says := "Refer to a foot-care specialist for ongoing care, unless already under one."
 	if b.in.Edition == UK {
 		says = "Refer to the foot protection service, unless already under it."

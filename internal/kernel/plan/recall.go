@@ -35,7 +35,7 @@ func (b *builder) recall() Recall {
 	}
 	if r.MinMonths == 0 {
 		r.MinMonths, r.MaxMonths = 12, 12
-		r.Because = append(r.Because, source.Reason{Says: "The system gives no interval; everyone with diabetes is examined at least yearly.", Source: ada2024.At("comprehensive foot evaluation at least yearly", source.Secondary)})
+		r.Because = append(r.Because, source.Reason{Says: "The system gives no interval; everyone with diabetes is examined at least yearly.", Source: source.ADA2024Standards.At("comprehensive foot evaluation at least yearly", source.Secondary)})
 	}
 	r.ChosenMonths = choose(r.MinMonths, r.MaxMonths, b.in.RecallChoice)
 	r.From = b.in.On.AddMonths(r.MinMonths)

@@ -2,17 +2,11 @@ package risk
 
 import "tengram/internal/kernel/source"
 
-// ada2008Doc: Boulton AJM et al., Diabetes Care 2008;31(8):1679-1685.
-var ada2008Doc = source.Source{
-	ID: "ada-2008-foot-exam", Title: "Comprehensive foot examination and risk assessment (American Diabetes Association task force)",
-	Edition: "2008", Link: "https://doi.org/10.2337/dc08-9021",
-}
-
 // ada2008 has a hole: deformity alone is in no row. Judge gives the nearest
 // row, 0, and marks the result undefined; footwear advice belongs to it (our
 // proposal).
 func ada2008() System {
-	table := ada2008Doc.At("risk classification table", source.Secondary)
+	table := source.ADA2008FootExam.At("risk classification table", source.Secondary)
 	s := System{
 		ID: "ada-2008", Name: "ADA 2008", Source: table,
 		Factors: []Factor{LOPS, PAD, Deformity, UlcerHistory, Amputation},
@@ -24,7 +18,7 @@ func ada2008() System {
 		},
 		noRow: source.Reason{
 			Says:   "The text has no row for a deformity alone. The nearest row is category 0; add footwear advice.",
-			Source: ada2008Doc.At("no row for deformity alone", source.Proposal),
+			Source: source.ADA2008FootExam.At("no row for deformity alone", source.Proposal),
 		},
 	}
 	history := setOf(UlcerHistory, Amputation)

@@ -7,19 +7,6 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-// boykoDoc: Boyko EJ et al., Diabetes Care 2006;29(6):1202-1207. Coefficients
-// and quartiles were read in table 6 of a review, kakaDoc.
-var (
-	boykoDoc = source.Source{
-		ID: "boyko-2006", Title: "Prediction of diabetic foot ulcer occurrence, Seattle Diabetic Foot Study",
-		Edition: "2006", Link: "https://www.scilit.net/publications/f0b5a9055bf758881cd6dd0edce2bd40",
-	}
-	kakaDoc = source.Source{
-		ID: "kaka-2023", Title: "Risk prediction models for diabetic foot ulcer development or amputation: a review of reviews",
-		Edition: "2023", Link: "https://doi.org/10.1186/s13047-023-00610-6",
-	}
-)
-
 // BoykoInput is what the Seattle score reads.
 type BoykoInput struct {
 	// A1c is the HbA1c in per cent (NGSP); without it there is no score.
@@ -101,11 +88,11 @@ func Boyko2006(in BoykoInput) (score BoykoScore, ok bool) {
 	s.Because = source.Because{
 		{
 			Says:   "Score = 0.0975 per % of HbA1c + 0.7101 monofilament + 0.3888 vision + 0.4579 onychomycosis - 0.3206 tinea pedis + 0.7784 past ulcer + 0.943 past amputation; quartiles end at 1.47, 1.99, 2.61 and 5.07.",
-			Source: kakaDoc.At("table 6", source.Secondary),
+			Source: source.Kaka2023.At("table 6", source.Secondary),
 		},
 		{
 			Says:   "The score orders people by hazard. It gives no risk in per cent: the model's baseline survival was not confirmed.",
-			Source: boykoDoc.At("abstract", source.Confirmed),
+			Source: source.Boyko2006.At("abstract", source.Confirmed),
 		},
 	}
 	return s, true

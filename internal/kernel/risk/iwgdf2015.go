@@ -2,19 +2,12 @@ package risk
 
 import "tengram/internal/kernel/source"
 
-// iwgdf2015Doc: Bus SA et al., Diabetes Metab Res Rev 2016;32(S1):16-24. The
-// row was read in a table that cites it.
-var iwgdf2015Doc = source.Source{
-	ID: "iwgdf-2015-prevention", Title: "IWGDF guidance on the prevention of foot ulcers in at-risk patients with diabetes",
-	Edition: "2015", Link: "https://bmjopenquality.bmj.com/highwire/markup/140652/expansion",
-}
-
 // iwgdf2015 is kept for regrading old records. Neuropathy was its only gate:
 // peripheral artery disease alone was category 0, and kidney disease was no
 // input. The names very low to high came with the edition of 2019; the words
 // here name the row.
 func iwgdf2015() System {
-	table := iwgdf2015Doc.At("risk classification table", source.Secondary)
+	table := source.IWGDF2015Prevention.At("risk classification table", source.Secondary)
 	s := System{
 		ID: "iwgdf-2015", Name: "IWGDF 2015", Source: table,
 		Factors: []Factor{LOPS, PAD, Deformity, UlcerHistory, Amputation},

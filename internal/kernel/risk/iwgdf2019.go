@@ -2,15 +2,9 @@ package risk
 
 import "tengram/internal/kernel/source"
 
-// iwgdf2019Doc: Schaper NC et al., Diabetes Metab Res Rev 2020;36(S1):e3266.
-// Table 1 was read in the publication; the link is a page that restates it.
-var iwgdf2019Doc = source.Source{
-	ID: "iwgdf-2019-practical", Title: "IWGDF practical guidelines on the prevention and management of diabetic foot disease",
-	Edition: "2019", Link: "https://www.wjgnet.com/1948-9358/tables/v13/i1/27.htm",
-}
-
+// iwgdf2019: table 1 was read in the publication.
 func iwgdf2019() System {
-	return iwgdf("iwgdf-2019", "IWGDF 2019", iwgdf2019Doc.At("table 1", source.Confirmed))
+	return iwgdf("iwgdf-2019", "IWGDF 2019", source.IWGDF2019Practical.At("table 1", source.Confirmed))
 }
 
 // iwgdf is the table that the editions of 2019 and 2023 share. Its recall
@@ -76,19 +70,19 @@ func historyAlone(history, gate Set, table *source.Source) row {
 		also: source.Because{
 			{
 				Says:   "In the older form of the table a past ulcer or amputation put a person in the top group on its own; 55.8 % of that group had a new ulcer in follow-up.",
-				Source: peters2001Doc.At("abstract", source.Confirmed),
+				Source: source.Peters2001.At("abstract", source.Confirmed),
 			},
 			{
 				Says:   "ADA 2008 puts a past ulcer or amputation in its top category on its own.",
-				Source: ada2008Doc.At("risk classification table", source.Secondary),
+				Source: source.ADA2008FootExam.At("risk classification table", source.Secondary),
 			},
 			{
 				Says:   "NICE NG19 rates a past ulcer, a past amputation or renal replacement therapy as high risk on its own.",
-				Source: niceNG19Doc.At("risk of developing a diabetic foot problem", source.Secondary),
+				Source: source.NICENG19.At("risk of developing a diabetic foot problem", source.Secondary),
 			},
 			{
 				Says:   "Scotland manages a past ulcer or amputation as high risk and never rates it down.",
-				Source: scotland2016Doc.At("risk stratification", source.Secondary),
+				Source: source.Scotland2016.At("risk stratification", source.Secondary),
 			},
 		},
 	}

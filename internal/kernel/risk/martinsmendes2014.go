@@ -7,14 +7,6 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-// martinsMendesDoc: Martins-Mendes D et al., J Diabetes Complications
-// 2014;28(5):632-638 (citation from memory). The coefficients were read in
-// table 6 of Kaka 2023.
-var martinsMendesDoc = source.Source{
-	ID: "martins-mendes-2014", Title: "The independent contribution of diabetic foot ulcer on lower extremity amputation and mortality risk",
-	Edition: "2014",
-}
-
 // MartinsMendesInput is what the three models read.
 type MartinsMendesInput struct {
 	PhysicalImpairment known.Tri
@@ -57,11 +49,11 @@ func MartinsMendes2014(in MartinsMendesInput) MartinsMendes {
 		Because: source.Because{
 			{
 				Says:   "Original -3.29 + 0.55 impairment + 0.93 artery disease + 0.27 count + 1.51 past ulcer; simplified ulcer -2.86 + 0.46 count + 1.84 past ulcer; simplified amputation -5.35 + 0.61 count + 1.91 past ulcer; within 3 years.",
-				Source: kakaDoc.At("table 6", source.Secondary),
+				Source: source.Kaka2023.At("table 6", source.Secondary),
 			},
 			{
 				Says:   "The models were made in hospital podiatry; expect too high a risk in primary care.",
-				Source: martinsMendesDoc.At("population", source.Secondary),
+				Source: source.MartinsMendes2014.At("population", source.Secondary),
 			},
 		},
 	}

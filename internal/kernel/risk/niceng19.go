@@ -2,17 +2,10 @@ package risk
 
 import "tengram/internal/kernel/source"
 
-// niceNG19Doc was read in training text based on the wording of 2015; the
-// newest amendment was not confirmed.
-var niceNG19Doc = source.Source{
-	ID: "nice-ng19", Title: "NICE guideline NG19, Diabetic foot problems: prevention and management",
-	Edition: "2015, later amended", Link: "https://www.nice.org.uk/guidance/ng19",
-}
-
 // niceNG19 reads renal replacement therapy, which is narrower than end-stage
 // kidney disease. Callus alone is no risk factor.
 func niceNG19() System {
-	text := niceNG19Doc.At("risk of developing a diabetic foot problem", source.Secondary)
+	text := source.NICENG19.At("risk of developing a diabetic foot problem", source.Secondary)
 	s := System{
 		ID: "nice-ng19", Name: "NICE NG19", Source: text,
 		Factors: []Factor{LOPS, PAD, Deformity, Callus, UlcerHistory, Amputation, KidneyReplacement},

@@ -7,13 +7,9 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-// planningDoc stands for the arithmetic of this file, which has no source but
-// itself.
-var planningDoc = source.Source{ID: "tengram-planning", Title: "Planning arithmetic", Edition: "1"}
-
 // PlanningSource names the arithmetic of a planning figure.
 func PlanningSource(formula string) *source.Source {
-	return planningDoc.At(formula, source.Derived)
+	return source.OurArithmetic.At(formula, source.Derived)
 }
 
 // Yearly is the yearly probability that adds up to p over years at a constant

@@ -5,24 +5,18 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-// podus2020Doc: Chappell FM et al., BMJ Open Diabetes Res Care
-// 2021;9(1):e002150; five cohorts, development n = 8,255, validation n = 3,324.
-var podus2020Doc = source.Source{
-	ID: "podus-2020", Title: "PODUS clinical prediction rule for diabetic foot ulceration",
-	Edition: "2020", Link: "https://eprints.keele.ac.uk/id/eprint/9708/",
-}
-
 // podusRisk is the risk of an ulcer within 2 years for 0 to 4 points, with its
 // 95 % interval, in tenths of a per cent (confirmed, result table).
 var podusRisk = [5][3]int{{24, 15, 39}, {60, 35, 95}, {140, 85, 213}, {292, 192, 410}, {511, 379, 641}}
 
-// podus2020 adds points. That three yes-no items sum to 0 to 4 is second hand;
+// podus2020 adds points (five cohorts, development n = 8,255, validation
+// n = 3,324). That three yes-no items sum to 0 to 4 is second hand;
 // that history carries 2 of them is from memory, and is the only arrangement
 // that fits three items, a maximum of 4 and the published odds ratios. An ulcer
 // and an amputation together count once. The source gives no recall interval.
 func podus2020() System {
-	sum := podus2020Doc.At("points: monofilament 1, absent pulse 1, past ulcer or amputation 2", source.Memory)
-	risk := podus2020Doc.At("risk by score", source.Confirmed)
+	sum := source.PODUS2020.At("points: monofilament 1, absent pulse 1, past ulcer or amputation 2", source.Memory)
+	risk := source.PODUS2020.At("risk by score", source.Confirmed)
 	s := System{
 		ID: "podus-2020", Name: "PODUS 2020", Source: sum,
 		Factors: []Factor{FilamentInsensate, PulseAbsent, UlcerHistory, Amputation},

@@ -6,20 +6,12 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-// scotland2016Doc is the triage chart of 2016 with the later change of the low
-// risk interval from one year to two.
-var scotland2016Doc = source.Source{
-	ID: "scotland-2016", Title: "Scottish diabetic foot risk stratification and triage",
-	Edition: "2016, low-risk interval changed later",
-	Link:    "https://www.diabetesframe.org/nhs-scotland/03-the-purpose-of-foot-screening-nhs-scotland/risk-stratification-summary/",
-}
-
 // scotland2016 counts six factors. A past ulcer, amputation or consolidated
 // Charcot foot is "in remission": managed as high and never rated down. The
 // high level is not screened again; its podiatry plan is reviewed at least
 // yearly, which is the interval here.
 func scotland2016() System {
-	chart := scotland2016Doc.At("risk stratification", source.Secondary)
+	chart := source.Scotland2016.At("risk stratification", source.Secondary)
 	counted := []Factor{LOPS, PAD, Callus, Deformity, SelfCareDifficulty, EGFRBelow30}
 	history := setOf(UlcerHistory, Amputation, CharcotHistory)
 	s := System{

@@ -124,10 +124,10 @@ func diameterProblem(length, width int) string {
 }
 
 var (
-	areaFormulas = docAreaFormulas.At("rectangle, pi/4 and 0.73 of length times width", source.Secondary)
-	areaTooLarge = docRogers.At("abstract: ruler against tracing", source.Confirmed)
+	areaFormulas = source.WoundAreaFormulas.At("rectangle, pi/4 and 0.73 of length times width", source.Secondary)
+	areaTooLarge = source.Rogers2010.At("abstract: ruler against tracing", source.Confirmed)
 	areaEdge     = own("edge of an ellipse by Ramanujan's first formula; areas rounded to whole mm2")
-	areaTracing  = docAreaFormulas.At("shoelace formula", source.Derived)
+	areaTracing  = source.WoundAreaFormulas.At("shoelace formula", source.Derived)
 )
 
 // AreaBecause explains how an area and an edge were found.

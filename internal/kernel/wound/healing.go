@@ -17,12 +17,12 @@ const (
 )
 
 var (
-	sheehanRule   = docSheehan.At("abstract: midpoint of healed and not healed at 4 weeks", source.Confirmed)
-	vascularRule  = docVascular2019.At("less than 50 % in 4 weeks is not progressing", source.Confirmed)
-	warrinerRule  = docWarriner.At("abstract: less than 90 % at 8 weeks", source.Confirmed)
-	warrinerWorse = docWarriner.At("abstract: growth in weeks 4 to 6", source.Confirmed)
-	fastTrackRule = docFastTrack.At("uncomplicated ulcer that does not heal", source.Confirmed)
-	trialEnd      = docSheehan.At("12 weeks as the end of healing trials", source.Confirmed)
+	sheehanRule   = source.Sheehan2003.At("abstract: midpoint of healed and not healed at 4 weeks", source.Confirmed)
+	vascularRule  = source.GVG2019.At("less than 50 % in 4 weeks is not progressing", source.Confirmed)
+	warrinerRule  = source.Warriner2011.At("abstract: less than 90 % at 8 weeks", source.Confirmed)
+	warrinerWorse = source.Warriner2011.At("abstract: growth in weeks 4 to 6", source.Confirmed)
+	fastTrackRule = source.FastTrack2021.At("uncomplicated ulcer that does not heal", source.Confirmed)
+	trialEnd      = source.Sheehan2003.At("12 weeks as the end of healing trials", source.Confirmed)
 	earlyRule     = own("before 4 weeks an ulcer is on track once it has lost half, off track when it grows")
 	closedRule    = own("a closed ulcer has healed")
 	sameMethod    = own("areas by different methods are never compared")
@@ -80,7 +80,7 @@ func healing(t Trend, open bool) *Healing {
 	return h
 }
 
-var edgeRule = docGilman.At("area lost over the mean length of the edge", source.Memory)
+var edgeRule = source.Gilman1990.At("area lost over the mean length of the edge", source.Memory)
 
 // EdgeBecause explains the travel of the edge.
 func EdgeBecause() source.Because {

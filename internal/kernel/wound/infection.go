@@ -30,10 +30,10 @@ type InfectionGrade struct {
 var infectionWords = [...]string{1: "not infected", 2: "mild infection", 3: "moderate infection", 4: "severe infection"}
 
 var (
-	grade2023   = docInfection2023.At("infection grades", source.Secondary)
-	bone2023    = docInfection2023.At("infection grades, (O)", source.Secondary)
-	bareBone23  = docInfection2023.At("infection grades, bone without two local signs", source.Memory)
-	grade2012   = docInfection2012.At("infection grades", source.Secondary)
+	grade2023   = source.IWGDFIDSA2023Infection.At("infection grades", source.Secondary)
+	bone2023    = source.IWGDFIDSA2023Infection.At("infection grades, (O)", source.Secondary)
+	bareBone23  = source.IWGDFIDSA2023Infection.At("infection grades, bone without two local signs", source.Memory)
+	grade2012   = source.IDSA2012Infection.At("infection grades", source.Secondary)
 	gasIsDeep   = own("gas in the tissue counts as deep infection")
 	bareBone12  = own("bone infection without two local signs is graded as in 2023")
 	bareDeepOwn = own("an abscess or other deep infection needs no second local sign")

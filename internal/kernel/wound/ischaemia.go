@@ -36,9 +36,9 @@ type Flow struct {
 }
 
 var (
-	flowBands  = docWIfI.At("ischaemia grade", source.Secondary)
-	toeFirst   = docWIfI.At("ischaemia grade: toe pressure before ABI", source.Memory)
-	stiffAnkle = docWIfI.At("ischaemia grade: ABI above 1.30", source.Memory)
+	flowBands  = source.WIfI2014.At("ischaemia grade", source.Secondary)
+	toeFirst   = source.WIfI2014.At("ischaemia grade: toe pressure before ABI", source.Memory)
+	stiffAnkle = source.WIfI2014.At("ischaemia grade: ABI above 1.30", source.Memory)
 	worseOfTwo = own("where ABI and ankle pressure differ, the worse counts")
 	seventy    = own("an ankle pressure of exactly 70 mmHg is grade 2")
 	noSignal   = own("no signal at the place measured is the worst grade")

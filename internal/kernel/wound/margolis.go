@@ -6,7 +6,7 @@ import (
 )
 
 var (
-	margolisTable = docMargolis.At("abstract: validation set", source.Confirmed)
+	margolisTable = source.Margolis2003.At("abstract: validation set", source.Confirmed)
 	margolisEdges = own("2 months are 61 days; exactly 2 months, or exactly 2.0 cm2, give no point")
 )
 

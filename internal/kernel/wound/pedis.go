@@ -9,7 +9,7 @@ import (
 )
 
 var (
-	pedisWords = docPEDIS.At("five axes", source.Secondary)
+	pedisWords = source.PEDIS2004.At("five axes", source.Secondary)
 	pedisFlow  = own("how far the leg's conclusion reaches the perfusion axis")
 )
 

@@ -10,9 +10,9 @@ type ProbeAccuracy struct {
 }
 
 var (
-	laveryAccuracy = docLaveryPTB.At("abstract", source.Confirmed)
-	lamAccuracy    = docLamPTB.At("abstract, pooled over 7 studies", source.Confirmed)
-	bayes          = docOwn.At("predictive values by Bayes' rule", source.Derived)
+	laveryAccuracy = source.Lavery2007Probe.At("abstract", source.Confirmed)
+	lamAccuracy    = source.Lam2016Probe.At("abstract, pooled over 7 studies", source.Confirmed)
+	bayes          = source.OurArithmetic.At("predictive values by Bayes' rule", source.Derived)
 )
 
 // ProbePooled is the pooled accuracy (Lam 2016, abstract: sensitivity 0.87,

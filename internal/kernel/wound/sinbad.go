@@ -29,9 +29,9 @@ type SINBADItems struct {
 const SINBADAreaMM2 = 100
 
 var (
-	sinbadItems  = docClasses2023.At("SINBAD table", source.Secondary)
-	sinbadAdvice = docClasses2023.At("communicating an ulcer", source.Secondary)
-	sinbadSlow   = docSINBAD.At("abstract", source.Confirmed)
+	sinbadItems  = source.IWGDF2023Classification.At("SINBAD table", source.Secondary)
+	sinbadAdvice = source.IWGDF2023Classification.At("communicating an ulcer", source.Secondary)
+	sinbadSlow   = source.SINBAD2008.At("abstract", source.Confirmed)
 )
 
 var sinbadNames = [6]string{"site", "ischaemia", "neuropathy", "infection", "area", "depth"}

@@ -32,8 +32,8 @@ type SIRSResult struct {
 }
 
 var (
-	sirs2023 = docInfection2023.At("infection grades, grade 4", source.Secondary)
-	sirs2012 = docInfection2012.At("infection grades, severe", source.Secondary)
+	sirs2023 = source.IWGDFIDSA2023Infection.At("infection grades, grade 4", source.Secondary)
+	sirs2012 = source.IDSA2012Infection.At("infection grades, severe", source.Secondary)
 )
 
 // SIRS counts the systemic criteria by the edition of 2023. The edges are

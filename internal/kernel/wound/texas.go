@@ -8,10 +8,10 @@ import (
 )
 
 var (
-	texasWords  = docTexas.At("grade and stage", source.Secondary)
-	texasABI    = docTexas.At("ischaemia threshold, ABI below 0.80", source.Memory)
+	texasWords  = source.Texas1998.At("grade and stage", source.Secondary)
+	texasABI    = source.Texas1998.At("ischaemia threshold, ABI below 0.80", source.Memory)
 	texasSigns  = own("what counts as ischaemia for the University of Texas stage")
-	texasStudy  = docTexas.At("abstract: outcomes of 360 people", source.Confirmed)
+	texasStudy  = source.Texas1998.At("abstract: outcomes of 360 people", source.Confirmed)
 	texasStages = [2][2]string{{"A", "C"}, {"B", "D"}} // [infected][ischaemic]
 )
 

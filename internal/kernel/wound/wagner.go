@@ -8,7 +8,7 @@ import (
 )
 
 var (
-	wagnerWords = docWagner.At("grades 0 to 5", source.Secondary)
+	wagnerWords = source.Wagner1981.At("grades 0 to 5", source.Secondary)
 	wagnerBone  = own("an ulcer to bone without infection of it is grade 2; versions differ, so the depth is shown apart")
 )
 

@@ -8,8 +8,8 @@ import (
 )
 
 var (
-	woundGradeWords = docWIfI.At("wound grade", source.Secondary)
-	fiGradeWords    = docWIfI.At("foot infection grade", source.Secondary)
+	woundGradeWords = source.WIfI2014.At("wound grade", source.Secondary)
+	fiGradeWords    = source.WIfI2014.At("foot infection grade", source.Secondary)
 	toeBone         = own("tendon or bone on a toe is grade 1 or 2: grade 1 where only the end phalanx shows")
 	forefootDead    = own("gangrene of the forefoot is taken as extensive")
 	noWordsForSite  = own("the published words name no such place")

@@ -28,8 +28,8 @@ var revascularizationBenefit = [4][4][4]uint8{
 }
 
 var (
-	amputationSource = docWIfI.At("table of 1-year amputation risk", source.Secondary)
-	benefitSource    = docWIfI.At("table of benefit from revascularisation", source.Memory)
+	amputationSource = source.WIfI2014.At("table of 1-year amputation risk", source.Secondary)
+	benefitSource    = source.WIfI2014.At("table of benefit from revascularisation", source.Memory)
 )
 
 // AmputationSource and RevascularizationSource say where the two tables come

@@ -9,9 +9,9 @@ import (
 )
 
 var (
-	cltiRule    = docVascular2019.At("CLTI: PAD with an ulcer of more than 2 weeks", source.Confirmed)
-	imaging2015 = docPAD2015.At("vascular imaging of every ulcer not healed at 6 weeks", source.Secondary)
-	imaging2023 = docPAD2023.At("vascular imaging after 4 to 6 weeks of good care", source.Memory)
+	cltiRule    = source.GVG2019.At("CLTI: PAD with an ulcer of more than 2 weeks", source.Confirmed)
+	imaging2015 = source.IWGDF2015PAD.At("vascular imaging of every ulcer not healed at 6 weeks", source.Secondary)
+	imaging2023 = source.IWGDF2023PAD.At("vascular imaging after 4 to 6 weeks of good care", source.Memory)
 	changeRule  = own("a change for the worse since the last visit")
 	measureRule = own("without sizes, healing is not known")
 )
