@@ -195,6 +195,8 @@ func (c *checker) ulcers(d *Draft) {
 		} else if f := d.Foot(u.Side); !f.Loss.Has(u.Place) && !(f.Loss.FootGone() && u.Place == foot.Stump) {
 			c.block(field+".place", "the %s of the %s foot is recorded as amputated", u.Place.Words(), u.Side)
 		}
+		c.whole(field+".size.length-mm", u.Size.LengthMM, 1, 500, "millimetres")
+		c.whole(field+".size.width-mm", u.Size.WidthMM, 1, 500, "millimetres")
 		for _, p := range wound.Problems(u) {
 			c.block(field+strings.TrimPrefix(p.Field, "ulcers."+u.ID), "%s", p.Says)
 		}

@@ -32,7 +32,7 @@ func (c *checker) numbers(d *Draft) {
 		c.whole(name+".feel.arteries.tcpo2", a.TcPO2, 0, 150, "mmHg")
 		c.tenths(name+".test.vpt-volts", f.Test.VPT, 0, 600, "volts")
 		c.temperatures(name, f.Feel.Temperatures, d.TemperatureUnit)
-		c.whole(name+".look.infection.erythema-mm", f.Look.Infection.ErythemaMM, 0, 600, "millimetres")
+		c.whole(name+".look.infection.erythema-mm", f.Look.Infection.ErythemaMM, 0, 500, "millimetres")
 	}
 }
 
