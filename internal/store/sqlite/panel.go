@@ -151,15 +151,16 @@ func (s *Store) Measured(ctx context.Context, id string, year int) iter.Seq2[cli
 // Tally implements clinic.Panel.
 func (s *Store) Tally(ctx context.Context, id string, year int) (t measure.Counts, err error) {
 	err = s.read(ctx, func(c *conn) error {
-		_, err := c.one(`SELECT count(*), ifnull(sum(initial), 0), ifnull(sum(denominator), 0), ifnull(sum(exclusion), 0), ifnull(sum(exception), 0),
-			ifnull(sum(numerator), 0), ifnull(sum(doubtful), 0) FROM measured WHERE measure = ?1 AND year = ?2`, []any{id, year}, func(s *sqlite3.Stmt) error {
-			t = measure.Counts{
-				People: s.ColumnInt(0), InitialPopulation: s.ColumnInt(1), Denominator: s.ColumnInt(2), DenominatorExclusion: s.ColumnInt(3),
-				Exception: s.ColumnInt(4), Numerator: s.ColumnInt(5), Doubtful: s.ColumnInt(6),
+		// Few combinations of yes and no occur, and the index is in their order.
+		return c.query(`SELECT count(*), initial, denominator, exclusion, exception, numerator, doubtful FROM measured WHERE measure = ?1 AND year = ?2
+			GROUP BY initial, denominator, exclusion, exception, numerator, doubtful`, []any{id, year}, func(s *sqlite3.Stmt) error {
+			n := s.ColumnInt(0)
+			t.People += n
+			for i, to := range []*int{&t.InitialPopulation, &t.Denominator, &t.DenominatorExclusion, &t.Exception, &t.Numerator, &t.Doubtful} {
+				*to += n * s.ColumnInt(i+1)
 			}
 			return nil
 		})
-		return err
 	})
 	return t, err
 }

@@ -192,7 +192,7 @@ func (s *Store) Counts(ctx context.Context, today when.Day) (n clinic.Counts, er
 		if err != nil {
 			return err
 		}
-		_, err = c.one(`SELECT (SELECT count(*) FROM person WHERE id NOT IN (SELECT old FROM merged)), (SELECT count(*) FROM person WHERE stale = 1),
+		_, err = c.one(`SELECT (SELECT count(*) FROM person) - (SELECT count(*) FROM merged m JOIN person p ON p.id = m.old), (SELECT count(*) FROM person WHERE stale = 1),
 			(SELECT ifnull(sum(open_ulcers), 0) FROM standing WHERE open_ulcers > 0 AND +watched = 1),
 			(SELECT count(*) FROM referral WHERE closed = 0),
 			(SELECT count(*) FROM referral WHERE closed = 0 AND due BETWEEN 1 AND ?1 - 1)`, []any{today}, func(s *sqlite3.Stmt) error {

@@ -13,7 +13,7 @@ CREATE TABLE person (
     stale   INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 
-CREATE INDEX person_stale ON person (id) WHERE stale = 1;
+CREATE INDEX person_stale ON person (stale, id);
 
 -- Who was merged into whom, in the end: made from the documents of people.
 CREATE TABLE merged (
