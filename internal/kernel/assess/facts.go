@@ -11,46 +11,49 @@ import (
 // factsOf reduces the exam and the record to the factors of the risk systems.
 func factsOf(d *exam.Draft, bg *exam.Background, a *Assessment) risk.Facts {
 	var f risk.Facts
-	set := func(factor risk.Factor, is known.Tri, because ...source.Reason) {
-		f.Is[factor], f.Because[factor] = is, because
-	}
-	set(risk.LOPS, a.LOPS.LOPS, a.LOPS.Because...)
-	set(risk.PAD, a.PAD.PAD, a.PAD.Because...)
+	f.Is[risk.LOPS], f.Because[risk.LOPS] = a.LOPS.LOPS, a.LOPS.Because
+	f.Is[risk.PAD], f.Because[risk.PAD] = a.PAD.PAD, a.PAD.Because
 	shape := deformity(d)
 	if shape == known.Unknown && bg.Deformity.Is == known.Yes {
-		set(risk.Deformity, known.Yes, fromRecord("A deformity is on record.", "record", bg.Deformity))
+		set(&f, risk.Deformity, known.Yes, "A deformity is on record.", "record", &bg.Deformity)
 	} else {
-		set(risk.Deformity, shape, says("A change of shape or stiffness of the foot was recorded.", "look.shape"))
+		set(&f, risk.Deformity, shape, "A change of shape or stiffness of the foot was recorded.", "look.shape", nil)
 	}
-	set(risk.UlcerHistory, ulcerHistory(d, bg), fromRecord("A past or present ulcer was told or recorded.", "ask.ulcer-history", bg.UlcerHistory))
-	set(risk.Amputation, amputation(d, bg), fromRecord("An amputation was told, seen or recorded.", "ask.amputation-history", bg.Amputation))
+	set(&f, risk.UlcerHistory, ulcerHistory(d, bg), "A past or present ulcer was told or recorded.", "ask.ulcer-history", &bg.UlcerHistory)
+	set(&f, risk.Amputation, amputation(d, bg), "An amputation was told, seen or recorded.", "ask.amputation-history", &bg.Amputation)
 	kidney := known.Any(either(d.Ask.KidneyFailure, bg.KidneyFailure), dialysis(d, bg))
-	set(risk.ESRD, kidney, fromRecord("Kidney failure or dialysis was told or recorded.", "ask.kidney-failure", bg.KidneyFailure))
-	set(risk.KidneyReplacement, known.Any(dialysis(d, bg), either(d.Ask.Transplant, bg.Transplant)),
-		fromRecord("Dialysis or a kidney transplant was told or recorded.", "ask.dialysis", bg.Dialysis))
-	set(risk.EGFRBelow30, lowEGFR(d, bg, kidney), fromRecord("eGFR below 30.", "record", bg.EGFRBelow30))
-	set(risk.Callus, callus(d), says("Callus or corn was seen.", "look.lesions"))
-	set(risk.CharcotHistory, charcot(d, bg), fromRecord("A past Charcot foot was told, seen or recorded.", "ask.charcot-history", bg.CharcotHistory))
-	set(risk.SelfCareDifficulty, known.All(
+	set(&f, risk.ESRD, kidney, "Kidney failure or dialysis was told or recorded.", "ask.kidney-failure", &bg.KidneyFailure)
+	set(&f, risk.KidneyReplacement, known.Any(dialysis(d, bg), either(d.Ask.Transplant, bg.Transplant)),
+		"Dialysis or a kidney transplant was told or recorded.", "ask.dialysis", &bg.Dialysis)
+	set(&f, risk.EGFRBelow30, lowEGFR(d, bg, kidney), "eGFR below 30.", "record", &bg.EGFRBelow30)
+	set(&f, risk.Callus, callus(d), "Callus or corn was seen.", "look.lesions", nil)
+	set(&f, risk.CharcotHistory, charcot(d, bg), "A past Charcot foot was told, seen or recorded.", "ask.charcot-history", &bg.CharcotHistory)
+	set(&f, risk.SelfCareDifficulty, known.All(
 		known.Any(either(d.Ask.LowVision, bg.LowVision), d.Ask.CannotReach.Tri()), d.Ask.Helper.Tri().Not()),
-		says("Cannot see or reach the own feet, and has no helper.", "ask.cannot-reach"))
-	set(risk.FilamentInsensate, insensate(d), says("The monofilament was not felt at one or more sites.", "test.filament"))
-	set(risk.PulseAbsent, a.PAD.PulseAbsent, says("A foot pulse is absent.", "feel.arteries"))
-	for i := range f.Is {
-		if f.Is[i] != known.Yes && risk.Factor(i) != risk.LOPS && risk.Factor(i) != risk.PAD {
-			f.Because[i] = nil
-		}
-	}
+		"Cannot see or reach the own feet, and has no helper.", "ask.cannot-reach", nil)
+	set(&f, risk.FilamentInsensate, insensate(d), "The monofilament was not felt at one or more sites.", "test.filament", nil)
+	set(&f, risk.PulseAbsent, a.PAD.PulseAbsent, "A foot pulse is absent.", "feel.arteries", nil)
 	return f
 }
 
-func says(text, fact string) source.Reason { return source.Reason{Says: text, Fact: fact} }
+// set answers one factor. Only a yes needs a reason: the record's own, where
+// the record says so, else what was told or seen today.
+func set(f *risk.Facts, factor risk.Factor, is known.Tri, text, fact string, item *exam.Item) {
+	f.Is[factor] = is
+	switch {
+	case is != known.Yes:
+	case item != nil:
+		f.Because[factor] = source.Because{fromRecord(text, fact, *item)}
+	default:
+		f.Because[factor] = source.Because{{Says: text, Fact: fact}}
+	}
+}
 
 func fromRecord(text, fact string, item exam.Item) source.Reason {
 	if item.Is == known.Yes && item.From != "" {
 		return source.Reason{Says: "The record says so: " + item.From + ".", Fact: "record"}
 	}
-	return says(text, fact)
+	return source.Reason{Says: text, Fact: fact}
 }
 
 // deformity is Yes for a changed shape or limited movement: the IWGDF reading

@@ -25,7 +25,7 @@ func Assess(in Input) Assessment {
 	a.PAD = perfusion.Judge(evidence(d, bg))
 	a.Heat = heat.Judge(warmth(d, &a.LOPS))
 	a.Ulcers = judgeUlcers(d, bg, &a, in.On)
-	a.Flags = danger.Judge(danger.Input{Exam: d, LOPS: a.LOPS, PAD: a.PAD, Heat: a.Heat, Ulcers: a.Ulcers})
+	a.Flags = danger.Judge(danger.Input{Exam: d, Background: bg, LOPS: a.LOPS, PAD: a.PAD, Heat: a.Heat, Ulcers: a.Ulcers})
 
 	if len(a.Flags) > 0 {
 		a.Active = ActiveFirst

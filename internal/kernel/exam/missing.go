@@ -78,12 +78,19 @@ func (d *Draft) MissingForComprehensive() []Missing {
 			continue
 		}
 		s := side.String()
-		add(!f.Look.Skin.Recorded(), s+".look.skin", "skin of the "+s+" foot")
-		add(!f.Look.Nails.Recorded(), s+".look.nails", "nails of the "+s+" foot")
-		add(!f.Look.Shape.Recorded(), s+".look.shape", "shape of the "+s+" foot")
-		add(!d.filamentDone(f), s+".test.filament", "monofilament of the "+s+" foot")
-		add(!secondNerveTest(f), s+".test", "a second nerve test of the "+s+" foot: tuning fork, pinprick, warm and cold, reflex or vibration threshold")
-		add(!pulsesDone(f.Feel.Arteries), s+".feel.arteries", "both foot pulses of the "+s+" foot")
+		// The words are joined only where something lacks: every exam that is
+		// judged comes by here.
+		of := func(lacks bool, field, what, detail string) {
+			if lacks {
+				ms = append(ms, Missing{ForComprehensive, s + "." + field, what + " of the " + s + " foot" + detail})
+			}
+		}
+		of(!f.Look.Skin.Recorded(), "look.skin", "skin", "")
+		of(!f.Look.Nails.Recorded(), "look.nails", "nails", "")
+		of(!f.Look.Shape.Recorded(), "look.shape", "shape", "")
+		of(!d.filamentDone(f), "test.filament", "monofilament", "")
+		of(!secondNerveTest(f), "test", "a second nerve test", ": tuning fork, pinprick, warm and cold, reflex or vibration threshold")
+		of(!pulsesDone(f.Feel.Arteries), "feel.arteries", "both foot pulses", "")
 	}
 	add(!d.Footwear.Suitable.Recorded(), "footwear.suitable", "footwear")
 	add(!d.Teach.Given.Recorded(), "teach.given", "teaching")
