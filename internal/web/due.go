@@ -144,27 +144,38 @@ func cell(s string) string {
 	return s
 }
 
-// riskLabel is a panel row's risk: a number and a word, with what else there is
-// to say of it.
+// riskLabel is one category: its rank, its number and its word.
 type riskLabel struct {
-	Rank             int
-	Code, Word, Note string
+	Rank       int
+	Code, Word string
 }
 
-// riskOf reads the panel's word, such as "3, high risk". A person who was never
-// assessed has a word for that, and the record's hint behind a semicolon.
-func riskOf(p clinic.Standing) riskLabel {
-	word, note, _ := strings.Cut(p.RiskWord, "; ")
+// riskOf reads the panel's word: "3, high risk", an interval "0, very low risk
+// to 3, high risk", or what there is to say of somebody never assessed. note is
+// what stands beside it, such as the clinician's own category.
+func riskOf(p clinic.Standing) (labels []riskLabel, note string) {
+	word, note, found := strings.Cut(p.RiskWord, "; ")
+	if !found {
+		word, note, found = strings.Cut(p.RiskWord, ", clinician: ")
+		if found {
+			note = "clinician’s own category " + note
+		}
+	}
 	if p.RiskLow < 0 {
-		return riskLabel{-1, "–", cmp.Or(word, "not assessed"), note}
+		return []riskLabel{{-1, "–", cmp.Or(word, "not assessed")}}, note
 	}
-	if p.RiskLow != p.RiskHigh {
-		return riskLabel{p.RiskHigh, "", word, note}
+	low, high, interval := strings.Cut(word, " to ")
+	if p.RiskLow == p.RiskHigh || !interval {
+		return []riskLabel{labelOf(p.RiskHigh, word)}, note
 	}
+	return []riskLabel{labelOf(p.RiskLow, low), labelOf(p.RiskHigh, high)}, note
+}
+
+func labelOf(rank int, word string) riskLabel {
 	if code, name, ok := strings.Cut(word, ", "); ok {
-		return riskLabel{p.RiskHigh, code, name, note}
+		return riskLabel{rank, code, name}
 	}
-	return riskLabel{p.RiskHigh, "", cmp.Or(word, strconv.Itoa(p.RiskHigh)), note}
+	return riskLabel{rank, "", cmp.Or(word, strconv.Itoa(rank))}
 }
 
 // phoneURL dials a number; anything that is no number gives none.

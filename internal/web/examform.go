@@ -174,6 +174,11 @@ func (o *object) blank() bool {
 	return o.leaf == nil && !slices.ContainsFunc(o.keys, func(k string) bool { return !slices.Contains(blankKeys, k) })
 }
 
+// empty reports a list of which no element was filled in.
+func (o *object) empty() bool {
+	return o.list && !slices.ContainsFunc(o.keys, func(k string) bool { return !o.in[k].blank() })
+}
+
 func (o *object) json(b []byte) []byte {
 	if o.leaf != nil {
 		return append(b, o.leaf...)
@@ -182,12 +187,17 @@ func (o *object) json(b []byte) []byte {
 		return o.listJSON(b)
 	}
 	b = append(b, '{')
-	for i, k := range o.keys {
-		if i > 0 {
+	n := 0
+	for _, k := range o.keys {
+		if o.in[k].empty() {
+			continue
+		}
+		if n > 0 {
 			b = append(b, ',')
 		}
 		b = strconv.AppendQuote(b, k)
 		b = o.in[k].json(append(b, ':'))
+		n++
 	}
 	return append(b, '}')
 }

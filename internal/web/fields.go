@@ -1,6 +1,8 @@
 package web
 
 import (
+	"sync"
+
 	"tengram/internal/kernel/foot"
 	"tengram/internal/kernel/heat"
 	"tengram/internal/kernel/neuro"
@@ -77,10 +79,10 @@ type block struct {
 	groups []group
 }
 
-// blocks lists the exam in the order of the hands.
-func blocks() []block {
+// blocks lists the exam in the order of the hands. Nobody changes the list.
+var blocks = sync.OnceValue(func() []block {
 	return []block{askBlock(), lookBlock(), feelBlock(), testBlock(), teachBlock()}
-}
+})
 
 // The answers of the document's closed lists, in the words of the page.
 

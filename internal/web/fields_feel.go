@@ -23,7 +23,7 @@ func feelBlock() block {
 					measured(side+".feel.arteries.ankle-pt", "Ankle, posterior tibial", "mmHg", ""),
 					measured(side+".feel.arteries.toe-pressure", "Toe pressure", "mmHg", ""),
 					{path: side + ".feel.arteries.toe-used", label: "Toe measured", as: pick,
-						main: []option{{"", "Great toe", plain}, {"2", "Toe 2", plain}, {"3", "Toe 3", plain}, {"4", "Toe 4", plain}, {"5", "Toe 5", plain}}},
+						main: []option{{"", "Great toe", plain}, {"1", "Toe 1", plain}, {"2", "Toe 2", plain}, {"3", "Toe 3", plain}, {"4", "Toe 4", plain}, {"5", "Toe 5", plain}}},
 					measured(side+".feel.arteries.tcpo2", "TcPO₂", "mmHg", ""),
 					{path: side + ".feel.arteries.waveform", label: "Waveform", as: pick,
 						main: []option{{"", "Not recorded", apart}, {"triphasic", "Triphasic", plain}, {"biphasic", "Biphasic", plain},

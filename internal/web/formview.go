@@ -99,9 +99,10 @@ func (c controlView) Has(value string) bool {
 	return slices.Contains(c.Values, value)
 }
 
-// Number is the recorded value where it is a number; Reason where it is a word.
+// Number is what stands in the field of a number: the number, or what was typed
+// and could not be read.
 func (c controlView) Number() string {
-	if v := c.Value(); v != "" && (v[0] < 'a' || v[0] > 'z') {
+	if v := c.Value(); !slices.ContainsFunc(noNumber, func(o option) bool { return o.value == v }) {
 		return v
 	}
 	return ""
@@ -208,11 +209,27 @@ func (b *formBuilder) control(f field, path, name string) controlView {
 	}
 	c := controlView{field: f, Path: path, Name: name, Values: b.take(path), Said: b.said[path],
 		Gone: slices.Contains(b.gone, path), Problems: b.at(path)}
+	c.main = offered(f, c.Values)
 	if f.as == lesions {
 		c.Lesions = b.lesions(path)
 		c.Gone = c.Gone && len(c.Lesions) == 1
 	}
 	return c
+}
+
+// offered is the options of a field with any recorded value that is not among
+// them, so that nothing is lost because a list grew shorter.
+func offered(f field, values []string) []option {
+	if f.as != several && f.as != pick && f.as != choose {
+		return f.main
+	}
+	list := slices.Clone(f.main)
+	for _, v := range values {
+		if !slices.ContainsFunc(slices.Concat(list, f.more), func(o option) bool { return o.value == v }) {
+			list = append(list, option{v, v, notable})
+		}
+	}
+	return list
 }
 
 // take reads the values of a path and remembers that a control shows them.

@@ -168,15 +168,15 @@ func findingWords(e record.SignedExam) string {
 func factWords(f record.Fact) string {
 	text := f.Text
 	if text == "" && len(f.Codes) > 0 {
-		text = f.Codes[0].Value()
+		text = codeWords(f.Codes[0])
 	}
 	if v := f.Value; !v.IsZero() {
-		result := strings.TrimSpace(v.Comparator + v.Number + " " + v.Unit)
+		result := strings.TrimSpace(v.Comparator + v.Number + " " + unitWords(v.Unit))
 		switch {
 		case result == "" && v.Text != "":
 			result = v.Text
 		case result == "" && len(v.Codes) > 0:
-			result = v.Codes[0].Value()
+			result = codeWords(v.Codes[0])
 		case result == "" && v.Absent != "":
 			result = "no value: " + v.Absent
 		}
@@ -184,7 +184,7 @@ func factWords(f record.Fact) string {
 			text += ": " + result
 		}
 	}
-	if f.Ended == known.Yes && !f.End.IsZero() && f.End.String() != f.Start.String() {
+	if f.Ended == known.Yes && !sameDay(f.Start, f.End) {
 		text += ", until " + moment(f.End)
 	}
 	return text
@@ -226,4 +226,12 @@ func wordsOr(a answer) string {
 
 func openReferrals(rec record.Record) []record.Referral {
 	return slices.DeleteFunc(slices.Clone(rec.Referrals), record.Referral.Closed)
+}
+
+// sameDay reports that something ended on the day it began, or that nobody said
+// when it ended.
+func sameDay(start, end when.Moment) bool {
+	_, first := start.Days(nil)
+	_, last := end.Days(nil)
+	return end.IsZero() || first == last
 }
