@@ -66,6 +66,11 @@ func Make(in Input) Plan {
 	return Plan{Edition: in.Edition, Actions: b.actions, Recall: b.recall()}
 }
 
+// TriageBy is the last day on which the foot team triages an active problem
+// that was found on a day: referral within 1 working day, triage within 1
+// further working day (NICE NG19, second hand).
+func TriageBy(on when.Day) when.Day { return on.AddWorkingDays(2) }
+
 // Deadline is the last day for an urgency that starts on a day. Working days
 // are Monday to Friday; public holidays are the practice's to know. Routine has
 // no deadline of its own: it waits for the next exam.
@@ -94,18 +99,24 @@ type builder struct {
 	actions []Action
 }
 
-// add puts an action in, or sharpens the one that is already there.
+// add puts an action in, or sharpens the one that is already there. A reason
+// that is already given is not given again.
 func (b *builder) add(a Action) {
-	for i := range b.actions {
-		if old := &b.actions[i]; old.ID == a.ID {
-			if a.Urgency < old.Urgency {
-				old.Urgency, old.Says, old.To = a.Urgency, a.Says, a.To
-			}
-			old.Because = append(old.Because, a.Because...)
-			return
+	i := slices.IndexFunc(b.actions, func(old Action) bool { return old.ID == a.ID })
+	if i < 0 {
+		b.actions = append(b.actions, a)
+		return
+	}
+	old := &b.actions[i]
+	if a.Urgency < old.Urgency {
+		old.Urgency, old.Says, old.To = a.Urgency, a.Says, a.To
+	}
+	old.Because = slices.Clip(old.Because)
+	for _, r := range a.Because {
+		if !slices.ContainsFunc(old.Because, func(o source.Reason) bool { return o.Says == r.Says && o.Fact == r.Fact }) {
+			old.Because = append(old.Because, r)
 		}
 	}
-	b.actions = append(b.actions, a)
 }
 
 func because(says string, src *source.Source) source.Because {

@@ -2,7 +2,9 @@ package plan
 
 import (
 	"tengram/internal/kernel/danger"
+	"tengram/internal/kernel/foot"
 	"tengram/internal/kernel/known"
+	"tengram/internal/kernel/neuro"
 	"tengram/internal/kernel/risk"
 	"tengram/internal/kernel/source"
 )
@@ -16,26 +18,26 @@ func (b *builder) recall() Recall {
 		Source: b.in.LeadSystem.Source,
 	}}
 	if low.Rank != high.Rank {
-		reasons = append(reasons, source.Reason{Says: "The category is not settled; the recall follows the highest that is possible.", Source: proposal})
+		reasons = append(reasons, source.Reason{Says: "The category is not settled; the recall follows the highest that is possible.", Source: highestStands})
 	}
 	if c, ok := b.overridden(); ok {
 		category = c
-		reasons = append(reasons, source.Reason{Says: "A clinician set category " + c.Code + " (" + c.Name + "): " + b.in.Exam.Override.Reason, Fact: "override"})
+		reasons = append(reasons, source.Reason{Says: "A clinician set category " + c.Code + " (" + c.Name + "): " + b.in.Exam.Override.Reason, Fact: "override", Source: overrideRules})
 	}
 	if b.active() {
 		top := b.in.LeadSystem.Categories[len(b.in.LeadSystem.Categories)-1]
 		if top.Rank > category.Rank {
 			category = top
-			reasons = append(reasons, source.Reason{Says: "There is an active foot problem; after it the foot belongs to the highest category.", Source: proposal})
+			reasons = append(reasons, source.Reason{Says: "There is an active foot problem; after it the foot belongs to the highest category.", Source: activeIsTop})
 		}
 	}
 	r := Recall{MinMonths: category.Recall.MinMonths, MaxMonths: category.Recall.MaxMonths, Because: reasons}
-	if gone(*b.in.LOPS) {
-		r.Because = append(r.Because, source.Reason{Says: "Both feet are gone: the stumps and the skin are looked at, there is no foot exam to repeat."})
+	if gone(b.in.LOPS) {
+		r.Because = append(r.Because, source.Reason{Says: "Both feet are gone: the stumps and the skin are looked at, there is no foot exam to repeat.", Source: goneFeet})
 	}
 	if r.MinMonths == 0 {
 		r.MinMonths, r.MaxMonths = 12, 12
-		r.Because = append(r.Because, source.Reason{Says: "The system gives no interval; everyone with diabetes is examined at least yearly.", Source: source.ADA2024Standards.At("comprehensive foot evaluation at least yearly", source.Secondary)})
+		r.Because = append(r.Because, source.Reason{Says: "The system gives no interval; everyone with diabetes is examined at least yearly.", Source: yearly})
 	}
 	r.ChosenMonths = choose(r.MinMonths, r.MaxMonths, b.in.RecallChoice)
 	r.From = b.in.On.AddMonths(r.MinMonths)
@@ -97,3 +99,6 @@ func (b *builder) everyVisit(r *Recall) {
 		}
 	}
 }
+
+// gone reports that no foot is left on either side.
+func gone(l *neuro.Result) bool { return l.Feet[foot.Right].Gone && l.Feet[foot.Left].Gone }
