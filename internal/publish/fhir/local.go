@@ -202,7 +202,7 @@ func (c *catalogue) conclusions() {
 		c.add(categoryCode(s.ID), "risk category by "+s.Name)
 		c.add(s.ID, s.Name)
 		for _, k := range s.Categories {
-			c.add(s.ID+"-"+k.Code, s.Name+": "+k.Words())
+			c.add(categoryValue(s.ID, k.Code), s.Name+": "+k.Words())
 		}
 	}
 	for _, l := range []Local{
@@ -244,6 +244,11 @@ func categoryCode(system string) string {
 		return "iwgdf-risk-category"
 	}
 	return system + "-risk-category"
+}
+
+// categoryValue is the code of one category of one system.
+func categoryValue(system, code string) string {
+	return system + "-" + strings.ReplaceAll(strings.ToLower(code), " ", "-")
 }
 
 // codeSystem is the published list of our own codes.

@@ -75,7 +75,7 @@ func gangrene(s foot.Side, g wound.Gangrene) (part, bool) {
 // loss is what amputation has taken from a leg, where it was recorded.
 func (w *examWriter) loss(s foot.Side) (reference, bool) {
 	l := w.d.Foot(s).Loss
-	if l.IsZero() {
+	if l.Level == foot.LevelUnknown {
 		return reference{}, false
 	}
 	o := &observation{Code: ownCode(onSide("amputation-level", s)), BodySite: site(s)}
@@ -176,9 +176,13 @@ func deformityCode(d exam.Deformity) *Standard {
 }
 
 // valueOf is one of our codes as a value, behind the standard code if there is
-// one.
+// one. A word that is in no list of ours, such as that of a kind which was not
+// recorded, gives a text alone.
 func valueOf(code string, standard *Standard) *concept {
 	c := local(code)
+	if c.Display == "" {
+		return &concept{Text: "not recorded"}
+	}
 	if standard == nil {
 		return coded(c.Display, c)
 	}
@@ -200,8 +204,11 @@ func site(s foot.Side) *concept {
 }
 
 // place is a place on a foot as a body site: our own code of the place, and the
-// standard one of the foot.
+// standard one of the foot. Without a place it is the foot.
 func place(s foot.Side, p foot.Place) *concept {
+	if p == foot.NoPlace {
+		return site(s)
+	}
 	c := local(onSide("place-"+p.String(), s))
 	return coded(c.Display, append([]coding{c}, site(s).Coding...)...)
 }

@@ -57,7 +57,7 @@ func measureOf(m measure.Measure) *measureResource {
 	}
 	for _, k := range kinds(m, true) {
 		r.Group[0].Population = append(r.Group[0].Population, measurePopulation{
-			ID: k.id, Code: k.code(), Criteria: expression{Description: "evaluated by the program, as the description of the measure says", Language: "text/plain", Expression: k.name},
+			ID: k.id, Code: k.code(), Criteria: expression{Description: "as the description of the measure says; the name is that of the population, no library is published with it", Language: "text/cql", Expression: k.title()},
 		})
 	}
 	return r
@@ -98,6 +98,16 @@ type kind struct {
 
 func (k kind) code() concept {
 	return concept{Coding: []coding{{System: populationSystem, Code: k.name}}}
+}
+
+// title is the name of the population as an identifier of CQL:
+// "Initial Population" in quotation marks.
+func (k kind) title() string {
+	words := strings.Split(k.name, "-")
+	for i, w := range words {
+		words[i] = strings.ToUpper(w[:1]) + w[1:]
+	}
+	return `"` + strings.Join(words, " ") + `"`
 }
 
 // kinds lists the populations; exceptions only where a measure has some.

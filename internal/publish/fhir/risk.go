@@ -87,7 +87,10 @@ func (w *examWriter) riskObservation(r *risk.Result, low, high risk.Category) *o
 // override is the clinician's own category: one of the system, or its text.
 func (w *examWriter) override(system string) *concept {
 	said := w.d.Override.Category
-	if c := local(system + "-" + said); c.Display != "" {
+	if said == "" {
+		return &concept{Text: "not named"}
+	}
+	if c := local(categoryValue(system, said)); c.Display != "" {
 		return coded(said, c)
 	}
 	return &concept{Text: said}
@@ -101,7 +104,7 @@ func categoryPart(code, system string, c risk.Category) component {
 
 // category is a risk category: a number and a word.
 func category(system string, c risk.Category) *concept {
-	return coded(c.Words(), local(system+"-"+c.Code))
+	return coded(c.Words(), local(categoryValue(system, c.Code)))
 }
 
 // literal is the category by the letter of the published table.
