@@ -32,14 +32,14 @@ func Assess(in Input) Assessment {
 	}
 
 	facts := factsOf(d, bg, &a)
-	lead, nice := judgeRisks(&a, &facts, in.Edition.Risk)
+	lead := judgeRisks(&a, &facts, in.Edition.Risk)
 	a.Disagreement = disagreement(&a)
 	a.Findings = findings(d, bg, &a)
 	a.Missing = missing(d, &a)
 	a.Plan = plan.Make(plan.Input{
 		Edition: in.Edition.Plan, On: in.On, Exam: d, Background: bg,
 		LOPS: &a.LOPS, PAD: &a.PAD, Heat: &a.Heat, Ulcers: a.Ulcers, Flags: a.Flags,
-		Facts: &facts, Lead: &a.Risks[0], Nice: nice, LeadSystem: lead, RecallChoice: in.Edition.RecallChoice,
+		Facts: &facts, Lead: &a.Risks[0], LeadSystem: lead, Nice: a.risk("nice-ng19"), IWGDF: a.risk("iwgdf-2023"), RecallChoice: in.Edition.RecallChoice,
 	})
 	return a
 }
@@ -172,8 +172,8 @@ func pastOf(bg *exam.Background, u *wound.Ulcer) []wound.Past {
 }
 
 // judgeRisks fills Risks, the leading system first, and returns the leading
-// system and the NG19 result.
-func judgeRisks(a *Assessment, facts *risk.Facts, leading string) (lead *risk.System, nice *risk.Result) {
+// system.
+func judgeRisks(a *Assessment, facts *risk.Facts, leading string) (lead *risk.System) {
 	systems := risk.Systems()
 	a.Risks = make([]risk.Result, 0, len(systems))
 	for i := range systems {
@@ -187,10 +187,15 @@ func judgeRisks(a *Assessment, facts *risk.Facts, leading string) (lead *risk.Sy
 			a.Risks = append(a.Risks, risk.Judge(systems[i], facts))
 		}
 	}
+	return lead
+}
+
+// risk returns the result of one system.
+func (a *Assessment) risk(system string) *risk.Result {
 	for i := range a.Risks {
-		if a.Risks[i].System == "nice-ng19" {
-			nice = &a.Risks[i]
+		if a.Risks[i].System == system {
+			return &a.Risks[i]
 		}
 	}
-	return lead, nice
+	return nil
 }

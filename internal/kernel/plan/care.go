@@ -59,19 +59,16 @@ func (b *builder) lesion(side foot.Side, l exam.Lesion, atRisk bool) {
 	}
 }
 
-// footwear follows risk and what was seen of the shoes.
+// footwear follows the IWGDF category, since the recommendations are the
+// IWGDF's and NG19's "moderate" is another group; and what was seen of the
+// shoes.
 func (b *builder) footwear() {
-	_, high := b.in.Lead.ForPlan()
-	threshold := 2
-	if b.in.Edition == UK {
-		threshold = 1 // NG19 has three levels; moderate is rank 1
-	}
-	if high.Rank >= threshold {
+	if _, high := b.in.IWGDF.ForPlan(); high.Rank >= 2 {
+		is := "The IWGDF category is or may be " + high.Words() + "."
 		b.add(Action{ID: "prescribe-footwear", Kind: Footwear, To: Orthotics, Urgency: danger.EightWeeks,
-			Says: "Assess for therapeutic footwear and insoles.", Because: source.Because{
-				{Says: "The risk is or may be " + high.Name + ".", Source: iwgdfFootwear}, ourTime}})
+			Says: "Assess for therapeutic footwear and insoles.", Because: source.Because{{Says: is, Source: iwgdfFootwear}, ourTime}})
 		b.add(Action{ID: "consider-home-temperature", Kind: Educate, To: Practice, Urgency: danger.Routine,
-			Says: "Consider coaching in home skin-temperature checks.", Because: because("Moderate or high risk.", iwgdfHeat)})
+			Says: "Consider coaching in home skin-temperature checks.", Because: because(is, iwgdfHeat)})
 	}
 	w := b.in.Exam.Footwear
 	if w.Suitable == known.Abnormal || w.TooTight == known.AnswerYes || w.WornOut == known.AnswerYes || w.ForeignBody == known.AnswerYes {

@@ -33,12 +33,14 @@ type Input struct {
 	Heat       *heat.Result
 	Ulcers     []wound.Result
 	Flags      []danger.Flag
-	// Facts are the risk factors; Lead is the result of the edition's own
-	// system and Nice that of NG19, whose referral times are the only ones
-	// read in a guideline and so serve both editions.
+	// Facts are the risk factors, and Lead the result of the edition's own
+	// system. Nice is that of NG19, whose referral times are the only ones read
+	// in a guideline, and IWGDF that of IWGDF 2023, whose categories decide about
+	// footwear and home temperatures; both serve both editions.
 	Facts *risk.Facts
 	Lead  *risk.Result
 	Nice  *risk.Result
+	IWGDF *risk.Result
 	// LeadSystem gives the categories that an override may name.
 	LeadSystem *risk.System
 	// RecallChoice is "min", "middle" or "max".
