@@ -42,10 +42,7 @@ func BetaCDF(x, a, b float64) float64 {
 	case x >= 1:
 		return 1
 	}
-	la, _ := math.Lgamma(a)
-	lb, _ := math.Lgamma(b)
-	lab, _ := math.Lgamma(a + b)
-	front := math.Exp(lab - la - lb + a*math.Log(x) + b*math.Log1p(-x))
+	front := math.Exp(a*math.Log(x) + b*math.Log1p(-x) - lnBeta(a, b))
 	if x < (a+1)/(a+b+2) {
 		return front * betaFraction(x, a, b) / a
 	}
@@ -80,7 +77,7 @@ func betaFraction(x, a, b float64) float64 {
 }
 
 // BetaQuantile is the x at which BetaCDF is q. For fixed q it never falls when
-// a grows or b shrinks.
+// a grows or b shrinks, but for rounding.
 func BetaQuantile(q, a, b float64) float64 {
 	switch {
 	case q <= 0:
@@ -88,16 +85,35 @@ func BetaQuantile(q, a, b float64) float64 {
 	case q >= 1:
 		return 1
 	}
+	scale := lnBeta(a, b)
 	low, high := 0.0, 1.0
-	for range 60 {
-		middle := (low + high) / 2
-		if BetaCDF(middle, a, b) < q {
-			low = middle
+	x := a / (a + b)
+	for range 200 {
+		off := BetaCDF(x, a, b) - q
+		if off < 0 {
+			low = x
 		} else {
-			high = middle
+			high = x
 		}
+		// Newton's step, or the middle where that leaves the bracket.
+		next := x - off/math.Exp((a-1)*math.Log(x)+(b-1)*math.Log1p(-x)-scale)
+		if !(next > low && next < high) {
+			next = (low + high) / 2
+		}
+		if math.Abs(next-x) <= 1e-14*x || high-low <= 1e-16 {
+			return next
+		}
+		x = next
 	}
-	return (low + high) / 2
+	return x
+}
+
+// lnBeta is the logarithm of the beta function.
+func lnBeta(a, b float64) float64 {
+	la, _ := math.Lgamma(a)
+	lb, _ := math.Lgamma(b)
+	lab, _ := math.Lgamma(a + b)
+	return la + lb - lab
 }
 
 // Interval is a lower and an upper limit of a rate, between 0 and 1.

@@ -95,7 +95,7 @@ func Run(points []Share, older bool) RunChart {
 	c.LongestLimit, c.CrossLimit = longestLimit(c.Useful), crossLimit(c.Useful)
 	c.Because = source.Because{
 		{Says: fmt.Sprintf("The longest run on one side is %d points; more than %d would be a shift.", c.LongestRun, c.LongestLimit), Source: shiftRule},
-		{Says: fmt.Sprintf("The line crosses the median %d times; fewer than %d would be a signal.", c.Crossings, c.CrossLimit), Source: crossingRule},
+		{Says: fmt.Sprintf("The line crosses the median %s; fewer than %s would be a signal.", times(c.Crossings), times(c.CrossLimit)), Source: crossingRule},
 	}
 	for _, r := range runs {
 		if r.useful > c.LongestLimit {
@@ -103,7 +103,7 @@ func Run(points []Share, older bool) RunChart {
 		}
 	}
 	if c.Crossings < c.CrossLimit {
-		c.signal(Crossings, at[0], at[len(at)-1], false, fmt.Sprintf("only %d crossings of the median", c.Crossings), crossingRule)
+		c.signal(Crossings, at[0], at[len(at)-1], false, seldom(c.Crossings), crossingRule)
 	}
 	if older {
 		c.older(runs, at, rates)
@@ -200,6 +200,25 @@ func median(rates []float64) float64 {
 		return sorted[n/2]
 	}
 	return (sorted[n/2-1] + sorted[n/2]) / 2
+}
+
+func seldom(crossings int) string {
+	if crossings == 0 {
+		return "the median is never crossed"
+	}
+	return "the median is crossed only " + times(crossings)
+}
+
+func times(n int) string {
+	switch n {
+	case 0:
+		return "never"
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
 }
 
 func side(up bool) string {
