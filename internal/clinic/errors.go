@@ -17,6 +17,10 @@ const (
 	Forbidden Code = "forbidden"
 )
 
+// ErrMoved is the cause of a Conflict: the record changed between the reading
+// and the writing. Whoever wrote reads again and tries again.
+var ErrMoved = errors.New("the record changed meanwhile")
+
 // Error is an error that may be shown to a person: what was wrong and what to
 // do. It never holds patient data; ids only.
 type Error struct {

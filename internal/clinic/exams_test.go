@@ -93,7 +93,7 @@ func TestASignatureIsJudgedKeptAndMovesThePanel(t *testing.T) {
 	if before := p.row("p1"); before.RiskLow != -1 || before.Due > p.Today() || before.LastExam != 0 {
 		t.Fatalf("a person never examined stands at %+v", before)
 	}
-	d := example(normal, "p1", "e1", "2026-05-04T23:30:00-05:00") // 5 May in UTC, and still 4 May here
+	d := example(normal, "p1", "e1", "2026-05-05T04:30:00Z") // 5 May in UTC, and still 4 May here
 	kept := p.sign(nurse, d)
 	day := when.MustDay("2026-05-04")
 	want := assess.Assess(assess.Input{Exam: &kept.Exam.Draft, Background: p.open("p1").Background, Edition: must[assess.Edition](t)(p.Edition(ctx)), On: day})
@@ -223,6 +223,28 @@ func TestAnAmendmentIsANewRevisionThatIsJudgedAnew(t *testing.T) {
 		_, err := p.StartAmendment(ctx, nurse, "none")
 		code(t, err, clinic.NotFound)
 	})
+}
+
+// A revision is judged against the rest of the record, not against what it
+// replaces, even where it moves the exam to a later day.
+func TestARevisionIsNoHistoryOfItself(t *testing.T) {
+	ctx := context.Background()
+	p := newPractice(t)
+	p.withDiabetes("p1")
+	d := example(normal, "p1", "e1", "2026-05-01T09:00:00-05:00")
+	d.Ask.UlcerHistory = known.AnswerYes
+	p.sign(nurse, d)
+	d = must[exam.Draft](t)(p.StartAmendment(ctx, nurse, "e1"))
+	d.Ask.UlcerHistory, d.At = known.AnswerNo, when.MustMoment("2026-05-04T09:00:00-05:00")
+	second, err := p.Amend(ctx, nurse, d, "another person's ulcer, another day", "k2")
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain := example(normal, "p1", "e9", "2026-05-04T09:00:00-05:00")
+	p.withDiabetes("p2")
+	plain.Patient = "p2"
+	want := p.sign(nurse, plain)
+	same(t, "risk", second.Assessment.Risk(), want.Assessment.Risk())
 }
 
 func withReason(d exam.Draft, reason string) exam.Draft {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sync"
 	"testing"
 	"time"
 
@@ -305,9 +306,16 @@ func TestReferralsAreOpenedOnceMovedForwardAndClosed(t *testing.T) {
 		p.sign(nurse, example(infected, "p1", "e2", "2026-05-02T09:00:00-05:00"))
 		same(t, "referrals", open(), before)
 	})
+	t.Run("a revision that still asks changes nothing", func(t *testing.T) {
+		d := must[exam.Draft](t)(p.StartAmendment(ctx, nurse, "e1"))
+		if _, err := p.Amend(ctx, nurse, d, "a typing error", "k"); err != nil {
+			t.Fatal(err)
+		}
+		same(t, "referrals", open(), before)
+	})
 	t.Run("a revision that no longer asks says so and leaves it open", func(t *testing.T) {
 		d := example(normal, "p1", "e1", "2026-05-01T09:00:00-05:00")
-		d.Revision, d.Amends = 2, &exam.Amendment{Revision: 1, Reason: "wrong person", By: nurse, At: when.MustMoment("2026-05-04T09:00:00-05:00")}
+		d.Revision, d.Amends = 3, &exam.Amendment{Revision: 2, Reason: "wrong person", By: nurse, At: when.MustMoment("2026-05-04T09:00:00-05:00")}
 		p.sign(nurse, d)
 		r := open()[action]
 		if r.Closed() || len(r.Steps) != 1 || r.Steps[0].What != "note" {
@@ -353,18 +361,68 @@ func TestAReferralIsMovedForwardByAMoreUrgentExam(t *testing.T) {
 	}
 	n := slices.IndexFunc(probe.Plan.Actions, func(a plan.Action) bool { return a.Kind == plan.Refer })
 	wanted := probe.Plan.Actions[n]
-	later := record.Referral{ID: "old", Action: wanted.ID, Exam: "e0", To: wanted.To, Urgency: danger.Routine, Opened: p.Today() - 30, Due: p.Today() + 90}
-	if err := p.store.KeepReferral(ctx, "p1", later, clinic.AuditLine{}); err != nil {
+	for name, later := range map[string]record.Referral{
+		"later day":   {Urgency: wanted.Urgency, Due: p.Today() + 90},
+		"less urgent": {Urgency: danger.Routine, Due: wanted.Due},
+		"no day":      {Urgency: wanted.Urgency},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := newPractice(t)
+			p.withDiabetes("p1")
+			later.ID, later.Action, later.Exam, later.To, later.Opened = "old", wanted.ID, "e0", wanted.To, p.Today()-30
+			if err := p.store.KeepReferral(ctx, "p1", later, clinic.AuditLine{}); err != nil {
+				t.Fatal(err)
+			}
+			p.sign(nurse, example(infected, "p1", "e1", "2026-05-04T09:00:00-05:00"))
+			rec := p.open("p1").Record
+			i := slices.IndexFunc(rec.Referrals, func(r record.Referral) bool { return r.ID == "old" })
+			r := rec.Referrals[i]
+			if r.Due != wanted.Due || r.Urgency != wanted.Urgency || len(r.Steps) != 1 || r.Opened != p.Today()-30 {
+				t.Fatalf("the referral stands at %+v, want due %s", r, wanted.Due)
+			}
+			if slices.ContainsFunc(rec.Referrals, func(r record.Referral) bool { return r.ID != "old" && r.Action == wanted.ID }) {
+				t.Error("a second referral was opened for the same action")
+			}
+		})
+	}
+}
+
+// Many sign exams of one person at once, while facts come in. Every exam is
+// kept, no referral is opened twice, and the row is that of the whole record.
+func TestSigningAtTheSameTimeLosesNothing(t *testing.T) {
+	ctx := context.Background()
+	p := newPractice(t)
+	p.withDiabetes("p1")
+	var wg sync.WaitGroup
+	const many = 5
+	for i := range many {
+		wg.Go(func() {
+			d := example(infected, "p1", fmt.Sprintf("e%d", i), fmt.Sprintf("2026-05-0%dT09:00:00-05:00", i%3+1))
+			if _, err := p.Sign(ctx, nurse, d, fmt.Sprint("k", i)); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	wg.Go(func() {
+		for i := range many {
+			_, err := p.store.SaveImport(ctx, clinic.ImportBatch{Facts: []clinic.PersonFact{{Person: "p1", Fact: record.Fact{Kind: record.Observation, Key: fmt.Sprint("Observation/", i)}}}})
+			if err != nil {
+				t.Error(err)
+			}
+		}
+	})
+	wg.Wait()
+	if err := p.Refresh(ctx); err != nil {
 		t.Fatal(err)
 	}
-	p.sign(nurse, example(infected, "p1", "e1", "2026-05-04T09:00:00-05:00"))
-	rec := p.open("p1").Record
-	i := slices.IndexFunc(rec.Referrals, func(r record.Referral) bool { return r.ID == "old" })
-	r := rec.Referrals[i]
-	if r.Due != wanted.Due || r.Urgency != wanted.Urgency || len(r.Steps) != 1 || r.Opened != p.Today()-30 {
-		t.Fatalf("the referral stands at %+v, want due %s", r, wanted.Due)
+	chart := p.open("p1")
+	same(t, "exams", len(chart.Record.Exams), many)
+	actions := map[string]bool{}
+	for _, r := range chart.Record.Referrals {
+		if actions[r.Action] {
+			t.Errorf("%s was opened twice", r.Action)
+		}
+		actions[r.Action] = true
 	}
-	if slices.ContainsFunc(rec.Referrals, func(r record.Referral) bool { return r.ID != "old" && r.Action == wanted.ID }) {
-		t.Error("a second referral was opened for the same action")
-	}
+	same(t, "row", p.row("p1"), chart.Standing)
 }

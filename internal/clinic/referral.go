@@ -32,8 +32,10 @@ func referralsOf(signed record.SignedExam, rec record.Record, who exam.Person, t
 		}
 		r := rec.Referrals[open]
 		if a.Urgency < r.Urgency || (!a.Due.IsZero() && (r.Due.IsZero() || a.Due < r.Due)) {
-			r.Urgency, r.Due = min(a.Urgency, r.Urgency), a.Due
-			r.Says = a.Says
+			r.Urgency, r.Says = min(a.Urgency, r.Urgency), a.Says
+			if r.Due.IsZero() || (!a.Due.IsZero() && a.Due < r.Due) {
+				r.Due = a.Due
+			}
 			out = append(out, stepped(r, who, today, "Sooner than before, by exam "+signed.Exam.ID+"."))
 		}
 	}

@@ -6,11 +6,13 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 
 	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/record"
+	"tengram/internal/kernel/when"
 )
 
 // Sign checks a draft, judges it by the edition in force and keeps it for good,
@@ -79,6 +81,21 @@ func (c *Clinic) sign(ctx context.Context, who exam.Person, d exam.Draft, key, d
 	if d.Examiner.IsZero() {
 		d.Examiner = who
 	}
+	for try := 1; ; try++ {
+		kept, err := c.signOnce(ctx, who, d, now, Signed{Key: key, Content: content, Audit: c.line(who, did, d.Patient, fmt.Sprintf("%s/%d", d.ID, d.Revision))})
+		if !errors.Is(err, ErrMoved) || try == signTries {
+			return kept, err
+		}
+	}
+}
+
+// signTries is how often a signature is tried anew because the record changed
+// while the exam was being judged.
+const signTries = 10
+
+// signOnce reads the record, judges the exam with it and keeps both together.
+func (c *Clinic) signOnce(ctx context.Context, who exam.Person, d exam.Draft, now when.Moment, s Signed) (record.SignedExam, error) {
+	none := record.SignedExam{}
 	rec, err := c.Store.Record(ctx, d.Patient)
 	if err != nil {
 		return none, err
@@ -92,26 +109,16 @@ func (c *Clinic) sign(ctx context.Context, who exam.Person, d exam.Draft, key, d
 	if exam.Blocked(problems) {
 		return none, refused(problems)
 	}
-	signed := record.SignedExam{
-		Exam: checked, Assessment: c.assess(checked, rec, edition), SignedBy: who, SignedAt: now,
-	}
-	referrals := referralsOf(signed, rec, who, c.Today())
-	rec = with(rec, signed, referrals)
+	s.Exam = record.SignedExam{Exam: checked, Assessment: c.assess(checked, rec, edition), SignedBy: who, SignedAt: now}
+	s.Referrals = referralsOf(s.Exam, rec, who, c.Today())
 	inForce, err := c.rules(ctx)
 	if err != nil {
 		return none, err
 	}
-	derived, _ := inForce.derive(&rec, c.Today())
-	kept, already, err := c.Store.KeepSigned(ctx, Signed{
-		Key: key, Content: content, Exam: signed, Derived: derived, Referrals: referrals,
-		Audit: c.line(who, did, d.Patient, fmt.Sprintf("%s/%d", d.ID, d.Revision)),
-	})
-	if err != nil || already {
-		return kept, err
-	}
-	// The record may have changed between the reading and the signature; then
-	// what was derived is old, and is made again. The exam is safe either way.
-	return kept, c.Refresh(ctx, d.Patient)
+	rec = with(rec, s.Exam, s.Referrals)
+	s.Derived, _ = inForce.derive(&rec, c.Today())
+	kept, _, err := c.Store.KeepSigned(ctx, s)
+	return kept, err
 }
 
 // digest names a document as it was sent.

@@ -82,6 +82,8 @@ type Exams interface {
 	// that was kept then, and already=true. The same key with other content,
 	// and a revision whose base is not the newest, are refused with code
 	// Conflict; the document is then kept as a draft, so that both can be read.
+	// Where the record is not of the version that Derived was made from any
+	// more, nothing is written and the error's cause is ErrMoved.
 	KeepSigned(ctx context.Context, signed Signed) (kept record.SignedExam, already bool, err error)
 	// Revisions lists every signed revision of an exam, oldest first.
 	Revisions(ctx context.Context, id string) ([]record.SignedExam, error)

@@ -62,7 +62,10 @@ func writeForever(job string) error {
 		case "import":
 			_, err = s.SaveImport(ctx, batchOf(n))
 		case "sign":
-			_, _, err = s.KeepSigned(ctx, signatureOf(n))
+			var rec record.Record
+			if rec, err = s.Record(ctx, "signed"); err == nil {
+				_, _, err = s.KeepSigned(ctx, signatureOf(n, rec.Version))
+			}
 		}
 		if err != nil {
 			return err
@@ -83,13 +86,13 @@ func batchOf(n int) clinic.ImportBatch {
 	return b
 }
 
-func signatureOf(n int) clinic.Signed {
+func signatureOf(n int, version int64) clinic.Signed {
 	d := demo.Examples()[n%20].Draft
 	d.ID, d.Patient = fmt.Sprintf("exam-%06d", n), "signed"
 	return clinic.Signed{
 		Key: "key of " + d.ID, Content: "content of " + d.ID,
 		Exam:      record.SignedExam{Exam: exam.Exam{Draft: d}, SignedBy: exam.Person{ID: "n1"}, SignedAt: when.MustMoment("2026-05-04T09:00:00Z")},
-		Derived:   clinic.Derived{Standing: clinic.Standing{Person: "signed"}},
+		Derived:   clinic.Derived{Standing: clinic.Standing{Person: "signed"}, Version: version},
 		Referrals: []record.Referral{{ID: "r" + d.ID, Action: "refer"}},
 		Audit:     clinic.AuditLine{At: when.MustMoment("2026-05-04T09:00:00Z"), Who: "n1", Did: "sign", Object: d.ID},
 	}
@@ -206,14 +209,14 @@ func TestNothingAcknowledgedIsLostWhenASignatureIsKilled(t *testing.T) {
 		// The sender of what was not acknowledged sends it again: once, and only
 		// once, is it there.
 		next := last + 1
-		_, already, err := s.KeepSigned(ctx, signatureOf(next))
+		_, already, err := s.KeepSigned(ctx, signatureOf(next, rec.Version))
 		if err != nil || already != (len(rec.Exams) > next) {
 			t.Fatalf("sent again: already %v with %d exams, error %v", already, len(rec.Exams), err)
 		}
 		if already {
 			repeated++
 		}
-		if revisions, err := s.Revisions(ctx, signatureOf(next).Exam.Exam.ID); err != nil || len(revisions) != 1 {
+		if revisions, err := s.Revisions(ctx, signatureOf(next, 0).Exam.Exam.ID); err != nil || len(revisions) != 1 {
 			t.Fatalf("sent again: %d revisions, error %v", len(revisions), err)
 		}
 		if err := s.Close(); err != nil {

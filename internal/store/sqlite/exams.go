@@ -128,6 +128,9 @@ func (s *Store) KeepSigned(ctx context.Context, in clinic.Signed) (kept record.S
 		if refused != nil {
 			return keepBeside(c, in.Exam.SignedBy, *d, draft)
 		}
+		if err := moved(c, &in); err != nil {
+			return err
+		}
 		kept = in.Exam
 		return keepSigned(c, &in, doc)
 	})
@@ -170,6 +173,21 @@ func clashes(c *conn, d *exam.Draft) (refused, err error) {
 	return clinic.Errorf(clinic.Conflict, "exam %s has revision %d already: both versions are kept, compare them and amend the newest", d.ID, last), nil
 }
 
+// moved says that the record is another by now than the one that the exam was
+// judged with.
+func moved(c *conn, in *clinic.Signed) error {
+	id := in.Exam.Exam.Patient
+	version := int64(0)
+	_, err := c.one(`SELECT version FROM person WHERE id = ifnull((SELECT survivor FROM merged WHERE old = ?1), ?1)`, []any{id}, func(s *sqlite3.Stmt) error {
+		version = s.ColumnInt64(0)
+		return nil
+	})
+	if err == nil && version != in.Derived.Version {
+		err = &clinic.Error{Code: clinic.Conflict, Message: "sign an exam of " + id, Err: clinic.ErrMoved}
+	}
+	return err
+}
+
 // keepBeside keeps a document that could not be signed. It takes the place of
 // the draft it was made from, which goes into the past.
 func keepBeside(c *conn, who exam.Person, d exam.Draft, doc []byte) error {
@@ -203,8 +221,7 @@ func keepSigned(c *conn, in *clinic.Signed, doc []byte) error {
 	if _, err := touch(c, d.Patient); err != nil {
 		return err
 	}
-	// The rows were made from the record as it is after this touch, if nothing
-	// came between the reading and the signature; saveDerived compares.
+	// The rows were made from the record as it is after this touch.
 	derived := in.Derived
 	derived.Version++
 	if err := saveDerived(c, &derived); err != nil {

@@ -53,6 +53,7 @@ func panel(t *testing.T, open func(*testing.T) clinic.Store) {
 		row("p4", "Nunez", "Bo", 10, today-9),
 		row("p5", "", "", 0, 0),
 		row("p6", "Ånström", "İlker", 5, today+90),
+		row("p7", "Zzz", "", 99, 0), // watched, and not recalled
 	}
 	rows[2].Standing.Diabetes = known.Unknown
 	rows[3].Standing.Clinician, rows[3].Standing.Site = "dr-2", "south"
@@ -66,7 +67,7 @@ func panel(t *testing.T, open func(*testing.T) clinic.Store) {
 		query clinic.PanelQuery
 		want  []string
 	}{
-		{"the order of calling puts who is due first and who is not recalled last", clinic.PanelQuery{Today: today}, []string{"p2", "p4", "p1", "p3", "p6", "p5"}},
+		{"the order of calling puts who is due first and who is not recalled last", clinic.PanelQuery{Today: today}, []string{"p2", "p4", "p1", "p3", "p6", "p5", "p7"}},
 		{"equal places go by id", clinic.PanelQuery{Today: today, Order: "due", People: []string{"p4", "p2"}}, []string{"p2", "p4"}},
 		{"due by today", clinic.PanelQuery{Today: today, DueBy: today}, []string{"p2", "p4", "p1"}},
 		{"due by tomorrow", clinic.PanelQuery{Today: today, DueBy: today + 1}, []string{"p2", "p4", "p1", "p3"}},
