@@ -3,6 +3,7 @@ package web
 import (
 	"strings"
 
+	"tengram/internal/kernel/record"
 	"tengram/internal/kernel/term"
 )
 
@@ -35,4 +36,19 @@ func codeWords(c term.Code) string {
 // unitWords writes a UCUM unit as people do.
 func unitWords(unit string) string {
 	return strings.NewReplacer("{1.73_m2}", "1.73 m²", "[in_i]", "in", "mm[Hg]", "mmHg", "10*3/uL", "10³/µL").Replace(unit)
+}
+
+// kindWords names the kind of a fact as a clinic does.
+func kindWords(k record.Kind) string {
+	switch k {
+	case record.Condition:
+		return "Problem"
+	case record.Encounter:
+		return "Visit"
+	case record.Observation:
+		return "Result"
+	case record.Appointment:
+		return "Booked visit"
+	}
+	return sentence(k.String())
 }

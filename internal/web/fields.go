@@ -66,9 +66,9 @@ type group struct {
 	// paired: each field stands once for each foot.
 	paired bool
 	// folded: closed until something in it is recorded, for what most exams do
-	// not need.
-	folded bool
-	fields []field
+	// not need. settled: closed even then, for what is filled in from the start.
+	folded, settled bool
+	fields          []field
 }
 
 // block is one stage of the exam.

@@ -4,7 +4,7 @@ func askBlock() block {
 	return block{
 		id: "ask", title: "Ask",
 		hint:   "What the person says. What the record already knows stands beside it.",
-		normal: "Record “no” to all history and symptoms, and good self-care",
+		normal: "Record no symptoms, no history, good self-care",
 		groups: []group{
 			{id: "now", title: "Now", fields: []field{
 				hoped("ask.numbness", "Numb feet", ""),

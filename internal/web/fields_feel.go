@@ -4,7 +4,7 @@ func feelBlock() block {
 	return block{
 		id: "feel", title: "Feel",
 		hint:   "Pulses, warmth, swelling.",
-		normal: "Record both pulses felt on both feet, and no swelling, warmth or cold",
+		normal: "Record both feet normal to feel, all pulses present",
 		groups: []group{
 			{id: "pulses", title: "Each foot", paired: true, fields: []field{
 				pulse(side+".feel.arteries.dorsalis-pedis", "Dorsalis pedis pulse"),

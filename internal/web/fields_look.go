@@ -4,7 +4,7 @@ func lookBlock() block {
 	return block{
 		id: "look", title: "Look",
 		hint:   "Shoes and socks off. Soles, heels and between the toes.",
-		normal: "Record both feet whole, skin, nails, shape and joints normal, no wound",
+		normal: "Record both feet whole and normal to look at",
 		groups: []group{
 			{id: "look-foot", title: "Each foot", paired: true, fields: []field{
 				{path: side + ".loss.level", label: "Is the foot whole?", as: pick, main: lossLevels},

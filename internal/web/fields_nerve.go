@@ -6,7 +6,7 @@ func testBlock() block {
 	return block{
 		id: "test", title: "Test",
 		hint:   "Show the 10 g monofilament on the hand first. Eyes closed. Not on callus.",
-		normal: "Record every site of the protocol felt, vibration felt, reflexes present",
+		normal: "Record everything felt on both feet",
 		groups: []group{
 			{id: "protocol", title: "Monofilament protocol", fields: []field{
 				{path: "protocol", label: "Sites to test", as: choose,

@@ -4,7 +4,7 @@ func teachBlock() block {
 	return block{
 		id: "teach", title: "Teach",
 		hint:   "Two or three things that matter for this person, and let them say it back.",
-		normal: "Record teaching given and said back right",
+		normal: "Record taught and said back right",
 		groups: []group{
 			{id: "teaching", title: "Teaching", fields: []field{
 				wanted("teach.given", "Taught for this person’s risk today", ""),
@@ -22,7 +22,7 @@ func teachBlock() block {
 					{path: "override.category", label: "Category", as: write},
 					{path: "override.reason", label: "Why", as: compose},
 				}},
-			{id: "details", title: "Time of the exam", folded: true, fields: []field{
+			{id: "details", title: "Time of the exam", folded: true, settled: true, fields: []field{
 				{path: "at", label: "Time of the exam", hint: "Day, time and offset, such as 2026-11-24T10:05-05:00", as: write},
 			}},
 		},

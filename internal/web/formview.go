@@ -190,7 +190,7 @@ func (b *formBuilder) group(g group, d exam.Draft) groupView {
 			if g.paired {
 				c.Name = f.label + ", " + foot.Sides[i].String() + " foot"
 			}
-			v.Open = v.Open || len(c.Values) > 0 || len(c.Problems) > 0
+			v.Open = v.Open || (len(c.Values) > 0 && !g.settled) || len(c.Problems) > 0
 			row.Controls = append(row.Controls, c)
 		}
 		if site, ok := strings.CutPrefix(f.path, side+".test.filament."); ok {

@@ -64,7 +64,7 @@ func importTemplate(f frame, v importView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, " of them with diabetes.</p><p>Records come in by a command, where Tengram runs:</p><pre><code>tengram import FILES…</code></pre><ul><li>It reads FHIR R4 bundles and bulk exports, C-CDA documents, and tables; a folder stands for everything in it.</li><li>It can be run again at any time: the same files change nothing.</li><li>What cannot be read is kept aside whole, and named below with file, line and reason. Nothing is dropped.</li></ul>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, " of them with diabetes.</p><p>Records come in by a command, where Tengram runs:</p><pre><code>tengram import --data FOLDER FILES…</code></pre><ul><li>FOLDER holds the practice. FILES are FHIR R4 bundles and bulk exports; a folder stands for everything in it.</li><li>It can be run again at any time: the same files change nothing.</li><li>What cannot be read is kept aside whole, and named below with file, line and reason. Nothing is dropped.</li></ul>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -171,7 +171,7 @@ func importTemplate(f frame, v importView) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				if v.Cut {
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "<p class=\"quiet\">There are more; the command <code>tengram import</code> lists them all.</p>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "<p class=\"quiet\">There are more than are shown here.</p>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

@@ -4,6 +4,8 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/foot"
@@ -163,4 +165,41 @@ func lossWords(l foot.Loss) string {
 		}
 	}
 	return "not recorded"
+}
+
+// normalWords says exactly what a touch records, in the words of the form.
+func normalWords(block string) string {
+	var words []string
+	for _, p := range normals(block) {
+		if strings.HasPrefix(p.path, side+".test.filament.") {
+			if len(words) == 0 {
+				words = append(words, "monofilament, every site of the protocol: felt")
+			}
+			continue
+		}
+		f, _ := fieldAt(p.path)
+		word, _ := optionOf(f, p.value)
+		words = append(words, lower(f.label)+": "+lower(word))
+	}
+	return strings.Join(words, "; ")
+}
+
+// fieldAt finds the field of a path as the tables spell it.
+func fieldAt(path string) (field, bool) {
+	for _, b := range blocks() {
+		for _, g := range b.groups {
+			for _, f := range g.fields {
+				if f.path == path {
+					return f, true
+				}
+			}
+		}
+	}
+	return field{}, false
+}
+
+// lower begins a text with a small letter.
+func lower(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(r)) + s[n:]
 }

@@ -144,7 +144,7 @@ func storyOf(rec record.Record) []entry {
 		}
 	}
 	for _, f := range rec.Facts {
-		story = append(story, entry{On: f.Start, What: sentence(f.Kind.String()), Says: factWords(f), From: originWords(f.Origin), Void: voidWords(f.Standing)})
+		story = append(story, entry{On: f.Start, What: kindWords(f.Kind), Says: factWords(f), From: originWords(f.Origin), Void: voidWords(f.Standing)})
 	}
 	slices.SortStableFunc(story, func(a, b entry) int { return b.On.Compare(a.On) })
 	return story

@@ -519,7 +519,7 @@ func firstRun() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 48, "<div class=\"narrow\"><p>Nobody is here yet. Tengram works from a copy of the records of your practice: people, problems, visits, results.</p><h2>Two ways to begin</h2><p><strong>Bring in your records.</strong> Ask your record system for a bulk export and run, where Tengram runs:</p><pre><code>tengram import FILES…</code></pre><p>It can be run again at any time with the same result. What cannot be read is kept aside and named on the <a href=\"/import\">Import</a> page.</p><p><strong>Try it first.</strong> A demo clinic with made-up people starts with:</p><pre><code>tengram demo</code></pre></div>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 48, "<div class=\"narrow\"><p>Nobody is here yet. Tengram works from a copy of the records of your practice: people, problems, visits, results.</p><h2>Two ways to begin</h2><p><strong>Bring in your records.</strong> Ask your record system for a bulk export and run, where Tengram runs:</p><pre><code>tengram import --data FOLDER FILES…</code></pre><p>It can be run again at any time with the same result. What cannot be read is kept aside and named on the <a href=\"/import\">Import</a> page.</p><p><strong>Try it first.</strong> A demo clinic with made-up people starts with:</p><pre><code>tengram demo</code></pre></div>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

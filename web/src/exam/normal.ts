@@ -4,7 +4,7 @@ import { asked, record, recorded } from "./answers";
 
 export function startNormal(form: HTMLFormElement, changed: () => void): void {
   for (const button of form.querySelectorAll<HTMLButtonElement>("[data-normal]")) {
-    const note = button.parentElement?.querySelector("small");
+    const note = button.parentElement?.querySelector(":scope > small");
     button.addEventListener("click", (event) => {
       event.preventDefault();
       const wanted = JSON.parse(button.dataset["normal"] ?? "[]") as [string, string][];
