@@ -236,6 +236,29 @@ func TestRowsThatAProgramLeftBehindAreMadeByTheNext(t *testing.T) {
 	same(t, "stale", must[clinic.Summary](t)(p.Summary(ctx)).Stale, 0)
 }
 
+func TestAServerKeepsRowsFresh(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	p := newPractice(t)
+	ended := make(chan struct{})
+	go func() {
+		defer close(ended)
+		p.KeepFresh(ctx, time.Millisecond, func(err error) { t.Error(err) })
+	}()
+	for i := range 3 {
+		if _, err := p.store.SaveImport(ctx, clinic.ImportBatch{People: []record.Person{{ID: fmt.Sprint("p", i)}}}); err != nil {
+			t.Fatal(err)
+		}
+		for total := 0; total <= i; { // ends with the test's own limit if rows never come
+			var err error
+			if _, total, err = p.Panel(ctx, viewer, clinic.PanelQuery{}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	cancel()
+	<-ended
+}
+
 func TestARowAgesOnlyUntilItsDay(t *testing.T) {
 	ctx := context.Background()
 	p := newPractice(t)

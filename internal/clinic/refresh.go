@@ -3,6 +3,7 @@ package clinic
 import (
 	"context"
 	"fmt"
+	"time"
 )
 
 // refreshBatch is the number of people whose rows are rebuilt in one
@@ -29,6 +30,25 @@ func (c *Clinic) Refresh(ctx context.Context, people ...string) error {
 		return nil
 	}
 	return c.refreshStale(ctx, r)
+}
+
+// KeepFresh rebuilds what is stale now and again after every interval, until the
+// context ends. A server runs it beside its pages: rows age at midnight, and a
+// program that ended early may have left some behind. Errors go to failed and
+// do not end it.
+func (c *Clinic) KeepFresh(ctx context.Context, every time.Duration, failed func(error)) {
+	ticker := time.NewTicker(every)
+	defer ticker.Stop()
+	for {
+		if err := c.Refresh(ctx); err != nil && ctx.Err() == nil {
+			failed(err)
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-ticker.C:
+		}
+	}
 }
 
 // refreshStale walks once through everybody who is stale. People whose record

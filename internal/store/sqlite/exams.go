@@ -80,7 +80,7 @@ func (s *Store) Draft(ctx context.Context, id string) (d exam.Draft, err error) 
 // DraftsOf implements clinic.Exams.
 func (s *Store) DraftsOf(ctx context.Context, person string) (list []exam.Draft, err error) {
 	err = s.read(ctx, func(c *conn) error {
-		return c.query(`SELECT id, doc FROM draft WHERE ?1 = '' OR person = ?1 ORDER BY saved DESC`, []any{person}, func(s *sqlite3.Stmt) error {
+		return c.query(`SELECT id, doc FROM draft WHERE ?1 = '' OR person IN `+theirs+` ORDER BY saved DESC`, []any{person}, func(s *sqlite3.Stmt) error {
 			var d exam.Draft
 			err := unmarshal(s.ColumnRawBlob(1), &d, "draft", s.ColumnText(0))
 			list = append(list, d)

@@ -28,8 +28,20 @@ func (s *Store) KeepReferral(ctx context.Context, person string, r record.Referr
 	})
 }
 
-// keepReferral writes a referral. A referral without a deadline comes last.
+// theirs are the ids under which something of a person may stand: their own, and
+// those of records that were merged into theirs.
+const theirs = `(SELECT ?1 UNION ALL SELECT old FROM merged WHERE survivor = ?1)`
+
+// keepReferral writes a referral, under the id under which it stands already. A
+// referral without a deadline comes last.
 func keepReferral(c *conn, person string, r *record.Referral) error {
+	_, err := c.one(`SELECT person FROM referral WHERE id = ?2 AND person IN `+theirs, []any{person, r.ID}, func(s *sqlite3.Stmt) error {
+		person = s.ColumnText(0)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
 	doc, err := json.Marshal(r)
 	if err != nil {
 		return fmt.Errorf("write referral %s: %w", r.ID, err)
@@ -50,7 +62,7 @@ func keepReferral(c *conn, person string, r *record.Referral) error {
 // Referral implements clinic.Referrals.
 func (s *Store) Referral(ctx context.Context, person, id string) (r record.Referral, err error) {
 	err = s.read(ctx, func(c *conn) error {
-		found, err := c.one(`SELECT doc FROM referral WHERE person = ?1 AND id = ?2`, []any{person, id}, func(s *sqlite3.Stmt) error {
+		found, err := c.one(`SELECT doc FROM referral WHERE id = ?2 AND person IN `+theirs, []any{person, id}, func(s *sqlite3.Stmt) error {
 			return unmarshal(s.ColumnRawBlob(0), &r, "referral", id)
 		})
 		if err == nil && !found {
@@ -64,8 +76,8 @@ func (s *Store) Referral(ctx context.Context, person, id string) (r record.Refer
 // OpenReferrals implements clinic.Referrals.
 func (s *Store) OpenReferrals(ctx context.Context) (rows []clinic.PersonReferral, err error) {
 	err = s.read(ctx, func(c *conn) error {
-		return c.query(`SELECT r.person, r.doc, s.doc FROM referral r LEFT JOIN standing s ON s.person = r.person
-			WHERE r.closed = 0 ORDER BY r.due, r.person, r.id`, nil, func(s *sqlite3.Stmt) error {
+		return c.query(`SELECT ifnull(m.survivor, r.person), r.doc, s.doc FROM referral r LEFT JOIN merged m ON m.old = r.person
+			LEFT JOIN standing s ON s.person = ifnull(m.survivor, r.person) WHERE r.closed = 0 ORDER BY r.due, r.person, r.id`, nil, func(s *sqlite3.Stmt) error {
 			row := clinic.PersonReferral{Standing: clinic.Standing{Person: s.ColumnText(0)}}
 			if err := unmarshal(s.ColumnRawBlob(1), &row.Referral, "referral of", row.Standing.Person); err != nil {
 				return err

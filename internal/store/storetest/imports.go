@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"tengram/internal/clinic"
+	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/record"
 	"tengram/internal/kernel/when"
 )
@@ -187,6 +188,27 @@ func mergedRecords(t *testing.T, open func(*testing.T) clinic.Store) {
 		bring(t, s, whole)
 		counts := bring(t, s, clinic.ImportBatch{Facts: of("old", fact("Observation/3", "2022"))})
 		same(t, "touched", counts.Touched, []string{"new"})
+	})
+	t.Run("what was entered for the old record is followed under the other's id", func(t *testing.T) {
+		s := open(t)
+		bring(t, s, clinic.ImportBatch{People: []record.Person{person("old"), survivor}})
+		if err := s.KeepDraft(ctx, nurse, draft("old", "e1")); err != nil {
+			t.Fatal(err)
+		}
+		r := record.Referral{ID: "r1", Action: "refer", Opened: today, Due: today}
+		if err := s.KeepReferral(ctx, "old", r, line("refer")); err != nil {
+			t.Fatal(err)
+		}
+		bring(t, s, whole)
+		same(t, "drafts", len(must[[]exam.Draft](t)(s.DraftsOf(ctx, "new"))), 1)
+		same(t, "referral", must[record.Referral](t)(s.Referral(ctx, "new", "r1")), r)
+		r.Steps = []record.ReferralStep{{What: "sent", On: today}}
+		if err := s.KeepReferral(ctx, "new", r, line("refer")); err != nil {
+			t.Fatal(err)
+		}
+		list := must[[]clinic.PersonReferral](t)(s.OpenReferrals(ctx))
+		same(t, "open referrals", list, []clinic.PersonReferral{{Standing: clinic.Standing{Person: "new"}, Referral: r}})
+		same(t, "referrals of the record", must[record.Record](t)(s.Record(ctx, "new")).Referrals, []record.Referral{r})
 	})
 	t.Run("the other may say so, and come later", func(t *testing.T) {
 		s := open(t)
