@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"iter"
 	"slices"
 	"sync"
 	"testing"
@@ -234,6 +235,49 @@ func TestRowsThatAProgramLeftBehindAreMadeByTheNext(t *testing.T) {
 	}
 	same(t, "rows after", []string{p.row("p1").Family, p.row("p2").Family}, []string{"Changed", "Late"})
 	same(t, "stale", must[clinic.Summary](t)(p.Summary(ctx)).Stale, 0)
+}
+
+// oneUnreadable is a store in which one record cannot be read.
+type oneUnreadable struct {
+	clinic.Store
+	id string
+}
+
+func (s oneUnreadable) RecordsOf(ctx context.Context, people []string) iter.Seq2[record.Record, error] {
+	return func(yield func(record.Record, error) bool) {
+		for rec, err := range s.Store.RecordsOf(ctx, people) {
+			if rec.Person.ID == s.id {
+				rec, err = record.Record{Person: record.Person{ID: s.id}}, errors.New("the kept fact is damaged")
+			}
+			if !yield(rec, err) {
+				return
+			}
+		}
+	}
+}
+
+func TestOneUnreadableRecordStopsNobodyElsesRow(t *testing.T) {
+	ctx := context.Background()
+	p := newPractice(t)
+	whole := p.Store
+	p.Store = oneUnreadable{p.store, "p2"}
+	r, err := p.Import(ctx, lead, things{personOf(record.Person{ID: "p1"}), personOf(record.Person{ID: "p2"}), personOf(record.Person{ID: "p3"})})
+	if err == nil || r.New != 3 {
+		t.Fatalf("%d new, error %v", r.New, err)
+	}
+	rows, _, err := p.Panel(ctx, viewer, clinic.PanelQuery{Order: "name"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	same(t, "rows", []string{rows[0].Person, rows[1].Person}, []string{"p1", "p3"})
+	if err := p.Refresh(ctx, "p1", "p2"); err == nil {
+		t.Error("a refresh that could not read a record says nothing")
+	}
+	p.Store = whole
+	if err := p.Refresh(ctx); err != nil {
+		t.Fatal(err)
+	}
+	same(t, "row of the mended record", p.row("p2").Person, "p2")
 }
 
 func TestAServerKeepsRowsFresh(t *testing.T) {
