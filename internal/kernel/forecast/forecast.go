@@ -20,7 +20,7 @@ import (
 	"tengram/internal/kernel/when"
 )
 
-var model = &source.Source{ID: "forecast", Title: "Forecast of a yearly measure", Edition: "1", Place: "own rhythm of visits, and what the practice does at a visit", Standing: source.Proposal}
+var model = source.OurProposal.At("forecast: own rhythm of visits, and what the practice does at a visit", source.Proposal)
 
 // Options are the settings of the model; the zero value of each takes its
 // default. All defaults are our proposal. Spread and VisitSpread were chosen so

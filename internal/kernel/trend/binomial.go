@@ -144,8 +144,9 @@ func (s Share) Wilson(confidence float64) Interval {
 	return i
 }
 
-// Exact is the interval of Clopper and Pearson: never less sure than it says,
-// and wider than Wilson's for it.
+// Exact is the interval of Clopper and Pearson (Biometrika 1934;26:404, as
+// restated in the NIST/SEMATECH e-Handbook, 7.2.4.2): never less sure than it
+// says, and wider than Wilson's for it.
 func (s Share) Exact(confidence float64) Interval {
 	i := Interval{0, 1}
 	tail := (1 - confidence) / 2

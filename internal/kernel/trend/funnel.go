@@ -53,8 +53,8 @@ type FunnelLimit struct {
 // one in twenty.
 func Spread(groups []Group) Funnel {
 	f := Funnel{Because: source.Because{
-		{Says: "The limits are those within which chance alone keeps a group of that size in 95 and in 99.8 of 100 times.", Source: spiegelhalter},
-		{Says: "The interval of each group is Wilson's, at 95 %.", Source: wilson1927},
+		{Says: "The limits are those within which chance alone keeps a group of that size in 95 and in 99.8 of 100 times.", Source: funnelLimits},
+		{Says: "The interval of each group is Wilson's, at 95 %.", Source: scoreInterval},
 	}}
 	var all Share
 	largest := 0
