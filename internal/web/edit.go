@@ -72,6 +72,7 @@ func (s *site) showForm(w http.ResponseWriter, r *http.Request, who exam.Person,
 	}
 	v.About = strings.Join(filled(ageAndSex(chart.Record.Person, s.Clinic.Today()), moment(d.At), examinerWords(d)), " · ")
 	v.Form = makeForm(d, chart.Background, result.Problems, raw)
+	v.Form.ownCategory(result, clinic.May(who, clinic.Overrule))
 	s.show(w, r, status, editTemplate(s.frame(r, who, "Foot exam", ""), v))
 	return nil
 }

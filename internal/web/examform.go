@@ -246,7 +246,15 @@ func flatten(document []byte) (url.Values, error) {
 	return form, nil
 }
 
+// maxDepth is deeper than any path of the document; what lies below is no part
+// of it.
+const maxDepth = 8
+
 func flattenInto(form url.Values, path string, v any) {
+	if strings.Count(path, ".") > maxDepth {
+		form.Add(path, "too deep")
+		return
+	}
 	switch v := v.(type) {
 	case map[string]any:
 		for k, part := range v {

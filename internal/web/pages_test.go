@@ -331,6 +331,25 @@ func TestAProblemStandsAtItsFieldAndStopsTheSignature(t *testing.T) {
 	}
 }
 
+func TestOnlyWhoMayOverruleIsAskedForAnOwnCategory(t *testing.T) {
+	f := fullFake()
+	w := newDesk(t, f, nurse).get("/exam/e3/edit")
+	if strings.Contains(w.Body.String(), `name="override.category"`) {
+		t.Error("a nurse is asked for an own category, which would be refused")
+	}
+	clinician := exam.Person{ID: "calloway", Role: clinic.Clinician}
+	wants(t, newDesk(t, f, clinician).get("/exam/e3/edit"), 200, `name="override.category"`, "3, high risk")
+	draft := f.drafts["e3"]
+	draft.Override = &exam.Override{Category: "2", Reason: "seen before", By: clinician}
+	f.drafts["e3"] = draft
+	d := newDesk(t, f, nurse)
+	wants(t, d.get("/exam/e3/edit"), 200, `value="2" selected`, "seen before")
+	d.post("/exam/e3/edit", encodeForm(draft))
+	if got := f.drafts["e3"].Override; got == nil || got.By != clinician {
+		t.Errorf("saving by another changed whose category it is: %+v", got)
+	}
+}
+
 func TestBothSpellingsOfAnExamAreOne(t *testing.T) {
 	f := fullFake()
 	d := newDesk(t, f, nurse)

@@ -63,6 +63,9 @@ export class Live {
       if (answer.ok) {
         this.#kept = text;
         say(`Draft kept ${clockTime()}.`);
+      } else if (answer.status === 404) {
+        this.#kept = text;
+        say("This draft was signed or thrown away elsewhere: nothing more is kept here.");
       } else if (answer.status === 403) {
         say("Not kept: nobody is signed in any more. Sign in in another tab; this page stays.");
       } else {
