@@ -18,8 +18,13 @@ func bundle(root string) ([]file, error) {
 	if err != nil {
 		return nil, err
 	}
+	wasmExec, err := glue()
+	if err != nil {
+		return nil, err
+	}
 	result := api.Build(api.BuildOptions{
 		AbsWorkingDir: root,
+		Alias:         map[string]string{"wasm_exec": wasmExec},
 		EntryPoints:   entries,
 		Outdir:        "dist", // never written: the names are all that is used
 		EntryNames:    "[name]-[hash]",

@@ -25,10 +25,11 @@ type step struct {
 	make func(root string) ([]file, error)
 }
 
-// steps is everything that is built, in order. A new kind of asset, such as the
-// kernel as WebAssembly, is one more line here and one more function.
+// steps is everything that is built, in order. A new kind of asset is one more
+// line here and one more function.
 var steps = []step{
 	{"scripts and styles", bundle},
+	{"kernel", kernel},
 }
 
 func main() {
