@@ -69,14 +69,14 @@ func drawings() map[string]chart.Drawing {
 	over.Today, over.Points = f.Period.Last, nil
 	points := done(shifted)
 	return map[string]chart.Drawing{
-		"run":        chart.RunChart("c1", "Feet examined when due", shifted, trend.Run(points, false)),
-		"run-short":  chart.RunChart("c1", "Feet examined when due", shifted[:5], trend.Run(points[:5], false)),
-		"p":          chart.PChart("c2", "Feet examined when due", shifted, trend.Chart(points, 0, false)),
-		"funnel":     chart.Funnel("c3", "Diabetes: foot exam", "sites", trend.Spread(groups)),
-		"funnel-one": chart.Funnel("c3", "Diabetes: foot exam", "sites", trend.Spread(groups[2:3])),
-		"funnel-0":   chart.Funnel("c3", "Diabetes: foot exam", "sites", trend.Spread(nil)),
-		"fan":        chart.Fan("c4", "Diabetes: foot exam", toDate, f, 0.6),
-		"fan-over":   chart.Fan("c4", "Diabetes: foot exam", toDate, over, 0),
+		"run":        chart.Page.RunChart("c1", "Feet examined when due", shifted, trend.Run(points, false)),
+		"run-short":  chart.Page.RunChart("c1", "Feet examined when due", shifted[:5], trend.Run(points[:5], false)),
+		"p":          chart.Page.PChart("c2", "Feet examined when due", shifted, trend.Chart(points, 0, false)),
+		"funnel":     chart.Page.Funnel("c3", "Diabetes: foot exam", "sites", trend.Spread(groups)),
+		"funnel-one": chart.Page.Funnel("c3", "Diabetes: foot exam", "sites", trend.Spread(groups[2:3])),
+		"funnel-0":   chart.Page.Funnel("c3", "Diabetes: foot exam", "sites", trend.Spread(nil)),
+		"fan":        chart.Page.Fan("c4", "Diabetes: foot exam", toDate, f, 0.6),
+		"fan-over":   chart.Page.Fan("c4", "Diabetes: foot exam", toDate, over, 0),
 		"size": chart.Sizes("c5", "left heel", "length times width", []chart.Size{
 			{On: when.MustDay("2026-08-03"), AreaMM2: 420}, {On: when.MustDay("2026-08-17"), AreaMM2: 465}, {On: when.MustDay("2026-08-31"), AreaMM2: 300}, {On: when.MustDay("2026-09-21"), AreaMM2: 160},
 		}),
@@ -85,7 +85,10 @@ func drawings() map[string]chart.Drawing {
 		"bars": chart.Bars("c6", "People by risk category", []chart.Bar{
 			{Name: "0, very low", Count: 212}, {Name: "1, low", Count: 96}, {Name: "2, moderate", Count: 41}, {Name: "3, high", Count: 38}, {Name: "not settled", Count: 9}, {Name: "never examined", Count: 0},
 		}),
-		"bars-0": chart.Bars("c6", "People by risk category", nil),
+		"run-half":    chart.Half.RunChart("c1", "Feet examined when due", shifted, trend.Run(points, false)),
+		"fan-half":    chart.Half.Fan("c4", "Diabetes: foot exam", toDate, f, 0.6),
+		"funnel-half": chart.Half.Funnel("c3", "Diabetes: foot exam", "sites", trend.Spread(groups)),
+		"bars-0":      chart.Bars("c6", "People by risk category", nil),
 	}
 }
 
@@ -204,8 +207,8 @@ func TestAnyTextIsMadeSafe(t *testing.T) {
 		evil := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{`"><script>alert(1)</script>`, `' onload='x`, "\x00\x1b", "]]>", "&lt;", "<!--"})).Draw(t, "text")
 		f := trend.Spread([]trend.Group{{Name: evil, Share: trend.Share{Met: 1, Of: 30}}, {Name: "b", Share: trend.Share{Met: 28, Of: 30}}})
 		for _, d := range []chart.Drawing{
-			chart.Funnel(evil, evil, evil, f),
-			chart.RunChart(evil, evil, shifted, trend.Run(done(shifted), true)),
+			chart.Page.Funnel(evil, evil, evil, f),
+			chart.Page.RunChart(evil, evil, shifted, trend.Run(done(shifted), true)),
 			chart.Bars(evil, evil, []chart.Bar{{Name: evil, Count: 3}}),
 			chart.Sizes(evil, evil, evil, []chart.Size{{On: when.MustDay("2026-08-03"), AreaMM2: 420}}),
 		} {
@@ -236,9 +239,9 @@ func TestAnyNumbersCanBeDrawn(t *testing.T) {
 		}
 		list := months(shares...)
 		for _, d := range []chart.Drawing{
-			chart.RunChart("a", "x", list, trend.Run(shares, true)),
-			chart.PChart("a", "x", list, trend.Chart(shares, 0, true)),
-			chart.Funnel("a", "x", "sites", trend.Spread(groups)),
+			chart.Page.RunChart("a", "x", list, trend.Run(shares, true)),
+			chart.Page.PChart("a", "x", list, trend.Chart(shares, 0, true)),
+			chart.Page.Funnel("a", "x", "sites", trend.Spread(groups)),
 			chart.Sizes("a", "x", "y", sizes),
 		} {
 			if _, err := wellFormed(d.SVG); err != nil {

@@ -11,11 +11,11 @@ import (
 // Fan draws the year: the rate to date by month, and from today on the forecast
 // with the limits that hold 80 and 95 of 100 draws. months are those of the
 // forecast's period so far; a target of 0 is none.
-func Fan(id, name string, months []trend.Month, f forecast.Forecast, target float64) Drawing {
+func (format Format) Fan(id, name string, months []trend.Month, f forecast.Forecast, target float64) Drawing {
 	d := Drawing{Title: "Forecast: " + name + " to " + day(f.Period.Last)}
 	d.Says = fanWords(name, f, target)
 	d.Table = fanTable(d.Title, months, f)
-	p := picture(id, "fan", d.Title, d.Says, pictureWide, pictureHigh)
+	p := format.picture(id, "fan", d.Title, d.Says)
 	now, ok := f.Now.Rate()
 	low, high := 1.0, 0.0
 	reach := func(r float64) { low, high = min(low, r), max(high, r) }
@@ -52,14 +52,20 @@ func Fan(id, name string, months []trend.Month, f forecast.Forecast, target floa
 		entries = append(entries, legend{stroke: dotted, words: "target " + percentShort(target)})
 	}
 	p.legends(a.left, entries)
-	d.SVG = p.done()
-	return d
+	return p.drawing(d)
 }
 
 func (a *frame) yearScale(first, last when.Day, x func(when.Day) float64) {
+	every := 1
+	if x(first.AddMonths(1))-x(first) < 30 {
+		every = 2
+	}
+	i := 0
 	for m := first; m <= last; m = m.AddMonths(1) {
 		next := m.AddMonths(1)
-		a.text((x(m)+x(next))/2, a.bottom+17, middle, "scale", shortMonth(m))
+		if i++; i%every == 0 { // so that the last is named
+			a.text((x(m)+x(next))/2, a.bottom+17, middle, "scale", shortMonth(m))
+		}
 		a.line(x(next-1), a.bottom, x(next-1), a.bottom+5, "axis", thin)
 	}
 	a.text((a.left+a.right)/2, a.bottom+33, middle, "scale", yearOf(first))
@@ -67,11 +73,11 @@ func (a *frame) yearScale(first, last when.Day, x func(when.Day) float64) {
 
 func (a *frame) fan(f forecast.Forecast, x func(when.Day) float64) {
 	now, ok := f.Now.Rate()
-	var mid, up80, low80, up95, low95 []spot
+	var mid, up80, low80, up95, low95 []Spot
 	add := func(d when.Day, m, l80, h80, l95, h95 float64) {
-		mid = append(mid, spot{x(d), a.y(m)})
-		low80, up80 = append(low80, spot{x(d), a.y(l80)}), append(up80, spot{x(d), a.y(h80)})
-		low95, up95 = append(low95, spot{x(d), a.y(l95)}), append(up95, spot{x(d), a.y(h95)})
+		mid = append(mid, Spot{x(d), a.y(m)})
+		low80, up80 = append(low80, Spot{x(d), a.y(l80)}), append(up80, Spot{x(d), a.y(h80)})
+		low95, up95 = append(low95, Spot{x(d), a.y(l95)}), append(up95, Spot{x(d), a.y(h95)})
 	}
 	if ok {
 		add(f.Today, now, now, now, now, now)
@@ -81,31 +87,31 @@ func (a *frame) fan(f forecast.Forecast, x func(when.Day) float64) {
 			add(q.On, q.Median, q.In80.Low, q.In80.High, q.In95.Low, q.In95.High)
 		}
 	}
-	a.area(up95, low95, "band", "0.10")
-	a.area(up80, low80, "band", "0.16")
-	for _, edge := range [][]spot{up95, low95, up80, low80} {
-		a.path(edge, "edge", thin)
+	a.area(up95, low95, "band", 0.10)
+	a.area(up80, low80, "band", 0.16)
+	for _, limit := range [][]Spot{up95, low95, up80, low80} {
+		a.path(limit, "edge", thin)
 	}
 	a.path(mid, "middle", dashed)
 	for _, q := range f.Points {
 		if q.On > f.Today {
-			a.mark(spot{x(q.On), a.y(q.Median)}, ring, "point", fmt.Sprintf("%s: %s; 80 of 100 draws between %s and %s", day(q.On), percent(q.Median), percent(q.In80.Low), percent(q.In80.High)))
+			a.mark(Spot{x(q.On), a.y(q.Median)}, ring, "point", fmt.Sprintf("%s: %s; 80 of 100 draws between %s and %s", day(q.On), percent(q.Median), percent(q.In80.Low), percent(q.In80.High)))
 		}
 	}
 }
 
 // toDate draws the months so far, the last of them today.
 func (a *frame) toDate(months []trend.Month, f forecast.Forecast, x func(when.Day) float64) {
-	var along []spot
+	var along []Spot
 	for _, m := range months {
 		if r, ok := m.ToDate.Rate(); ok && m.Last <= f.Today {
-			along = append(along, spot{x(m.Last), a.y(r)})
+			along = append(along, Spot{x(m.Last), a.y(r)})
 		}
 	}
 	a.path(along, "line", solid)
 	for _, m := range months {
 		if r, ok := m.ToDate.Rate(); ok && m.Last <= f.Today {
-			a.mark(spot{x(m.Last), a.y(r)}, dot, "point", day(m.Last)+": "+part(m.ToDate.Met, m.ToDate.Of))
+			a.mark(Spot{x(m.Last), a.y(r)}, dot, "point", day(m.Last)+": "+part(m.ToDate.Met, m.ToDate.Of))
 		}
 	}
 }

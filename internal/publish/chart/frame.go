@@ -10,15 +10,13 @@ type frame struct {
 	low, high                float64 // rates at bottom and top
 }
 
-const (
-	pictureWide = 620
-	pictureHigh = 346
-)
-
 // rates puts a frame with a scale of rates into a picture: from the tens below
 // the lowest to the tens above the highest, twenty points high at least.
 func rates(p *ink, low, high float64) *frame {
-	f := &frame{ink: p, left: 52, right: p.wide - 78, top: 16, bottom: p.high - 90}
+	f := &frame{ink: p, left: 52, right: p.Wide - 78, top: 16, bottom: p.High - 90}
+	if p.format.Bare {
+		f.bottom = p.High - 42
+	}
 	f.low, f.high = math.Floor(low*10+1e-9)/10, math.Ceil(high*10-1e-9)/10
 	f.low, f.high = max(0, f.low), min(1, f.high)
 	for f.high-f.low < 0.2-1e-9 {
@@ -31,6 +29,9 @@ func rates(p *ink, low, high float64) *frame {
 	}
 	step := 0.1
 	if f.high-f.low > 0.61 {
+		step = 0.2
+	}
+	if p.High < 300 && f.high-f.low > 0.41 {
 		step = 0.2
 	}
 	for r := math.Ceil(f.low/step-1e-9) * step; r <= f.high+1e-9; r += step {
@@ -58,22 +59,25 @@ func (f *frame) label(y float64, words string) {
 type legend struct {
 	shape shape
 	// stroke is set for a line in place of a point.
-	stroke string
+	stroke Stroke
 	words  string
 }
 
 // legends places what the shapes mean in the bottom lines of a picture.
 func (p *ink) legends(left float64, entries []legend) {
-	x, y := left, p.high-30.0
+	if p.format.Bare {
+		return
+	}
+	x, y := left, p.High-30.0
 	for _, e := range entries {
 		width := 26 + 6.9*float64(len([]rune(e.words))) + 14
-		if x+width > p.wide && x > left {
+		if x+width > p.Wide && x > left {
 			x, y = left, y+18
 		}
-		if e.stroke != "" {
+		if e.stroke.Width > 0 {
 			p.line(x-2, y-4.5, x+18, y-4.5, "key", e.stroke)
 		} else {
-			p.mark(spot{x + 8, y - 4.5}, e.shape, "key", e.words)
+			p.mark(Spot{x + 8, y - 4.5}, e.shape, "key", e.words)
 		}
 		p.text(x+24, y, start, "key", e.words)
 		x += width

@@ -11,15 +11,14 @@ import (
 
 // Funnel draws groups by their size and their rate, with the limits within which
 // chance keeps a group of that size. groups is what they are, such as "sites".
-func Funnel(id, name, groups string, f trend.Funnel) Drawing {
+func (format Format) Funnel(id, name, groups string, f trend.Funnel) Drawing {
 	d := Drawing{Title: "Funnel: " + name + " by " + groups}
 	d.Says = funnelWords(name, groups, f)
 	d.Table = funnelTable(d.Title, f)
-	p := picture(id, "funnel", d.Title, d.Says, pictureWide, pictureHigh)
+	p := format.picture(id, "funnel", d.Title, d.Says)
 	if !f.OK {
 		p.empty(d.Says)
-		d.SVG = p.done()
-		return d
+		return p.drawing(d)
 	}
 	low, high := f.Centre, f.Centre
 	largest := 1
@@ -39,8 +38,7 @@ func Funnel(id, name, groups string, f trend.Funnel) Drawing {
 		{stroke: dotted, words: "19 of 20 by chance"}, {stroke: thin, words: "998 of 1000"},
 		{shape: ring, words: "within"}, {shape: openDiamond, words: "beyond the first"}, {shape: diamond, words: "beyond both"},
 	})
-	d.SVG = p.done()
-	return d
+	return p.drawing(d)
 }
 
 func (a *frame) sizeScale(largest int, x func(int) float64) {
@@ -70,7 +68,7 @@ func niceStep(whole float64, steps int) int {
 func (a *frame) funnelLimits(f trend.Funnel, x func(int) float64) {
 	cut := func(rate float64) float64 { return min(a.high, max(a.low, rate)) }
 	for _, l := range []struct {
-		stroke string
+		stroke Stroke
 		of     func(trend.FunnelLimit) float64
 	}{
 		{dotted, func(l trend.FunnelLimit) float64 { return l.Inner.Low }},
@@ -78,10 +76,10 @@ func (a *frame) funnelLimits(f trend.Funnel, x func(int) float64) {
 		{thin, func(l trend.FunnelLimit) float64 { return l.Outer.Low }},
 		{thin, func(l trend.FunnelLimit) float64 { return l.Outer.High }},
 	} {
-		var along []spot
+		var along []Spot
 		for _, c := range f.Curve {
 			if c.Size >= 1 && x(c.Size) <= a.right+0.1 {
-				along = append(along, spot{x(c.Size), a.y(cut(l.of(c)))})
+				along = append(along, Spot{x(c.Size), a.y(cut(l.of(c)))})
 			}
 		}
 		a.path(along, "limit", l.stroke)
@@ -92,25 +90,29 @@ func (a *frame) funnelLimits(f trend.Funnel, x func(int) float64) {
 // they are few.
 func (a *frame) funnelGroups(f trend.Funnel, x func(int) float64) {
 	type named struct {
-		at    spot
+		at    Spot
 		words string
 	}
 	var names []named
 	for _, g := range f.Groups {
 		r, _ := g.Rate()
-		at := spot{x(g.Of), a.y(r)}
+		at := Spot{x(g.Of), a.y(r)}
 		as := []shape{ring, openDiamond, diamond}[g.Beyond]
 		a.mark(at, as, "point", g.Name+": "+part(g.Met, g.Of)+beyondWords(g))
 		if g.Beyond > 0 || len(f.Groups) <= 8 {
 			names = append(names, named{at, g.Name})
 		}
 	}
-	slices.SortStableFunc(names, func(m, n named) int { return cmp.Compare(m.at.y, n.at.y) })
+	slices.SortStableFunc(names, func(m, n named) int { return cmp.Compare(m.at.Y, n.at.Y) })
 	lines := a.funnelLines(f, x)
-	var words []box
+	var taken []box
+	for _, g := range f.Groups {
+		r, _ := g.Rate()
+		taken = append(taken, box{x(g.Of) - 7, a.y(r) - 7, x(g.Of) + 7, a.y(r) + 7})
+	}
 	for _, n := range names {
-		b, where := a.free(words, lines, n.at, n.words)
-		words = append(words, b)
+		b, where := a.free(taken, lines, n.at, n.words)
+		taken = append(taken, b)
 		px := b.x1
 		if where == end {
 			px = b.x2
@@ -119,7 +121,7 @@ func (a *frame) funnelGroups(f trend.Funnel, x func(int) float64) {
 	}
 }
 
-// funnelLines are where the lines run and where the points are.
+// funnelLines are where the lines run.
 func (a *frame) funnelLines(f trend.Funnel, x func(int) float64) []box {
 	boxes := []box{{a.left, a.y(f.Centre) - 2, a.right, a.y(f.Centre) + 2}}
 	for i, c := range f.Curve[1:] {
@@ -129,10 +131,6 @@ func (a *frame) funnelLines(f trend.Funnel, x func(int) float64) []box {
 			boxes = append(boxes, box{x(before.Size), min(y1, y2) - 1, x(c.Size), max(y1, y2) + 1})
 		}
 	}
-	for _, g := range f.Groups {
-		r, _ := g.Rate()
-		boxes = append(boxes, box{x(g.Of) - 7, a.y(r) - 7, x(g.Of) + 7, a.y(r) + 7})
-	}
 	return boxes
 }
 
@@ -141,29 +139,35 @@ type box struct{ x1, y1, x2, y2 float64 }
 
 func (b box) touches(o box) bool { return b.x1 < o.x2 && o.x1 < b.x2 && b.y1 < o.y2 && o.y1 < b.y2 }
 
-// free finds a place for a word near a point: one that touches no word and no
-// line, else one that touches no word, else the first inside the frame.
-func (a *frame) free(words, lines []box, at spot, name string) (box, anchor) {
+// free finds a place for a word near a point: close by on no line, else where
+// no word and no point stands, else the first inside the frame.
+func (a *frame) free(taken, lines []box, at Spot, name string) (box, Anchor) {
 	wide := 7.2 * float64(len([]rune(short(name))))
 	type place struct {
 		box   box
-		where anchor
+		where Anchor
 	}
-	var inside []place
+	var inside, near []place
 	for _, shift := range []float64{0, -13, 13, -26, 26, -40, 40} {
-		for _, side := range []anchor{start, end} {
-			b := box{at.x + 10, at.y + shift - 9, at.x + 10 + wide, at.y + shift + 8}
+		for _, side := range []Anchor{start, end} {
+			b := box{at.X + 10, at.Y + shift - 9, at.X + 10 + wide, at.Y + shift + 8}
 			if side == end {
-				b.x1, b.x2 = at.x-10-wide, at.x-10
+				b.x1, b.x2 = at.X-10-wide, at.X-10
 			}
 			if b.x1 >= a.left && b.x2 <= a.right+70 && b.y1 >= a.top-8 && b.y2 <= a.bottom {
 				inside = append(inside, place{b, side})
+				if shift >= -13 && shift <= 13 {
+					near = append(near, place{b, side})
+				}
 			}
 		}
 	}
-	for _, taken := range [][]box{append(slices.Clip(words), lines...), words} {
-		for _, p := range inside {
-			if !slices.ContainsFunc(taken, p.box.touches) {
+	for _, try := range []struct {
+		places []place
+		avoid  []box
+	}{{near, append(slices.Clip(taken), lines...)}, {inside, taken}} {
+		for _, p := range try.places {
+			if !slices.ContainsFunc(try.avoid, p.box.touches) {
 				return p.box, p.where
 			}
 		}
@@ -171,7 +175,7 @@ func (a *frame) free(words, lines []box, at spot, name string) (box, anchor) {
 	if len(inside) > 0 {
 		return inside[0].box, inside[0].where
 	}
-	return box{at.x + 10, at.y - 9, at.x + 10 + wide, at.y + 8}, start
+	return box{at.X + 10, at.Y - 9, at.X + 10 + wide, at.Y + 8}, start
 }
 
 func short(name string) string {

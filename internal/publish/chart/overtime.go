@@ -10,8 +10,8 @@ import (
 
 // RunChart draws the opportunities of each month as a run chart. months are
 // whole months, as many as the points that were read; name is the measure's.
-func RunChart(id, name string, months []trend.Month, read trend.RunChart) Drawing {
-	c := overTime{id: id, kind: "run", title: "Run chart: " + name, months: months, centre: read.Median, centreName: "median"}
+func (f Format) RunChart(id, name string, months []trend.Month, read trend.RunChart) Drawing {
+	c := overTime{format: f, id: id, kind: "run", title: "Run chart: " + name, months: months, centre: read.Median, centreName: "median"}
 	if !read.TooShort {
 		c.signals = read.Signals
 	}
@@ -28,8 +28,8 @@ func RunChart(id, name string, months []trend.Month, read trend.RunChart) Drawin
 }
 
 // PChart draws the opportunities of each month as a p-chart with its limits.
-func PChart(id, name string, months []trend.Month, read trend.PChart) Drawing {
-	c := overTime{id: id, kind: "p", title: "Control chart: " + name, months: months, centre: read.Centre, centreName: "all months", limits: read.Limits, signals: read.Signals}
+func (f Format) PChart(id, name string, months []trend.Month, read trend.PChart) Drawing {
+	c := overTime{format: f, id: id, kind: "p", title: "Control chart: " + name, months: months, centre: read.Centre, centreName: "all months", limits: read.Limits, signals: read.Signals}
 	c.says = fmt.Sprintf("%s by month, %s, with limits of chance. All months together make %s. ", name, c.span(), percent(read.Centre))
 	if len(read.Signals) == 0 {
 		c.says += "No month lies beyond its limits."
@@ -41,6 +41,7 @@ func PChart(id, name string, months []trend.Month, read trend.PChart) Drawing {
 
 // overTime is a chart of months under way.
 type overTime struct {
+	format                Format
 	id, kind, title, says string
 	months                []trend.Month
 	centre                float64
@@ -81,7 +82,7 @@ func (c *overTime) signalled(i int) []string {
 }
 
 func (c *overTime) draw() Drawing {
-	p := picture(c.id, c.kind, c.title, c.says, pictureWide, pictureHigh)
+	p := c.format.picture(c.id, c.kind, c.title, c.says)
 	low, high := c.centre, c.centre
 	for i, m := range c.months {
 		if r, ok := m.Done.Rate(); ok {
@@ -104,12 +105,12 @@ func (c *overTime) draw() Drawing {
 	c.points(f, x)
 	c.names(f, x)
 	c.key(p, f.left)
-	return Drawing{SVG: p.done(), Title: c.title, Says: c.says, Table: c.table()}
+	return p.drawing(Drawing{Title: c.title, Says: c.says, Table: c.table()})
 }
 
 // drawLimits draws the limits as steps, one a month.
 func (c *overTime) drawLimits(f *frame, x func(int) float64, wide float64) {
-	var upper, lower []spot
+	var upper, lower []Spot
 	flush := func() {
 		f.path(upper, "limit", dotted)
 		f.path(lower, "limit", dotted)
@@ -121,18 +122,18 @@ func (c *overTime) drawLimits(f *frame, x func(int) float64, wide float64) {
 			continue
 		}
 		a, b := x(i)-wide/2, x(i)+wide/2
-		upper = append(upper, spot{a, f.y(l.High)}, spot{b, f.y(l.High)})
-		lower = append(lower, spot{a, f.y(l.Low)}, spot{b, f.y(l.Low)})
+		upper = append(upper, Spot{a, f.y(l.High)}, Spot{b, f.y(l.High)})
+		lower = append(lower, Spot{a, f.y(l.Low)}, Spot{b, f.y(l.Low)})
 	}
 	flush()
 }
 
 // points draws the line, broken where a month has nobody, and the points.
 func (c *overTime) points(f *frame, x func(int) float64) {
-	var along []spot
+	var along []Spot
 	for i, m := range c.months {
 		if r, ok := m.Done.Rate(); ok {
-			along = append(along, spot{x(i), f.y(r)})
+			along = append(along, Spot{x(i), f.y(r)})
 			continue
 		}
 		f.path(along, "line", solid)
@@ -152,7 +153,7 @@ func (c *overTime) points(f *frame, x func(int) float64) {
 				as = diamond
 			}
 		}
-		f.mark(spot{x(i), f.y(r)}, as, "point", says)
+		f.mark(Spot{x(i), f.y(r)}, as, "point", says)
 	}
 }
 
@@ -207,7 +208,7 @@ func (c *overTime) key(p *ink, left float64) {
 // below them.
 func (f *frame) monthScale(months []trend.Month, x func(int) float64) {
 	every := 1
-	for len(months)/every > 13 {
+	for float64(len(months)/every) > (f.right-f.left)/36 {
 		every++
 	}
 	for i, m := range months {

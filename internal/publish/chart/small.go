@@ -32,19 +32,17 @@ func Sizes(id, place, method string, sizes []Size) Drawing {
 		}
 		d.Says += "."
 	}
-	const wide, high = 360, 170
-	p := picture(id, "size", d.Title, d.Says, wide, high)
+	p := Format{Wide: 360, High: 170}.picture(id, "size", d.Title, d.Says)
 	if len(sizes) > 0 {
 		sizeCurve(p, sizes)
 	} else {
 		p.empty(d.Says)
 	}
-	d.SVG = p.done()
-	return d
+	return p.drawing(d)
 }
 
 func sizeCurve(p *ink, sizes []Size) {
-	left, right, top, bottom := 58.0, p.wide-46, 14.0, p.high-30
+	left, right, top, bottom := 58.0, p.Wide-46, 14.0, p.High-30
 	most := 1
 	for _, s := range sizes {
 		most = max(most, s.AreaMM2)
@@ -62,9 +60,9 @@ func sizeCurve(p *ink, sizes []Size) {
 		p.line(left, y(half), right, y(half), "half", dotted)
 		p.text(right+5, y(half)+4.5, start, "label", "half")
 	}
-	var along []spot
+	var along []Spot
 	for _, s := range sizes {
-		along = append(along, spot{x(s.On), y(float64(s.AreaMM2))})
+		along = append(along, Spot{x(s.On), y(float64(s.AreaMM2))})
 	}
 	p.path(along, "line", solid)
 	for i, s := range sizes {
@@ -119,18 +117,18 @@ func Bars(id, title string, bars []Bar) Drawing {
 		d.Says = title + ": nobody."
 	}
 	const row = 26.0
-	p := picture(id, "bars", d.Title, d.Says, 420, row*float64(max(1, len(bars)))+8)
+	p := Format{Wide: 420, High: row*float64(max(1, len(bars))) + 8}.picture(id, "bars", d.Title, d.Says)
 	left := min(200, 8*float64(widest)+14)
 	if len(bars) == 0 {
 		p.empty(d.Says)
 	}
 	for i, b := range bars {
 		y := 4 + row*float64(i)
-		length := math.Round((p.wide - left - 60) * float64(b.Count) / float64(most))
+		length := math.Round((p.Wide - left - 60) * float64(b.Count) / float64(most))
 		p.text(left-8, y+17, end, "label", short(b.Name))
-		fmt.Fprintf(p, `<rect class="chart-bar" x="%s" y="%s" width="%s" height="18" fill-opacity="0.72"><title>%s</title></rect>`, num(left), num(y+4), num(length), escape(fmt.Sprintf("%s: %d", b.Name, b.Count)))
+		right, low := left+length, y+22
+		p.put(Element{Class: "bar", Spots: []Spot{{left, y + 4}, {right, y + 4}, {right, low}, {left, low}}, Closed: true, Fill: 0.72, Says: fmt.Sprintf("%s: %d", b.Name, b.Count)})
 		p.text(left+length+7, y+17, start, "label", fmt.Sprint(b.Count))
 	}
-	d.SVG = p.done()
-	return d
+	return p.drawing(d)
 }
