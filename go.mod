@@ -3,6 +3,7 @@ module tengram
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
 	github.com/a-h/templ v0.3.1100 // indirect
 	github.com/alecthomas/kong v1.17.0 // indirect
 	github.com/alexedwards/scs/v2 v2.9.0 // indirect
@@ -17,6 +18,7 @@ require (
 	github.com/sethvargo/go-retry v0.5.0 // indirect
 	go.uber.org/multierr v1.11.0 // indirect
 	golang.org/x/crypto v0.59.0 // indirect
+	golang.org/x/image v0.47.0 // indirect
 	golang.org/x/sync v0.25.0 // indirect
 	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/text v0.44.0 // indirect
