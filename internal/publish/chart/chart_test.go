@@ -194,7 +194,7 @@ func TestPointsOfASignalDifferByShapeAndWord(t *testing.T) {
 	if !strings.Contains(run, "part of a signal") || !strings.Contains(d["run"].Says, "8 points in a row below the median") {
 		t.Error("the signal is not named in the key or the sentence")
 	}
-	if !strings.Contains(d["p"].SVG, "a month beyond them") || !strings.Contains(d["p"].Says, "November 2026: above its limits of chance") {
+	if !strings.Contains(d["p"].SVG, "beyond them") || !strings.Contains(d["p"].Says, "November 2026: above its limits of chance") {
 		t.Error(d["p"].Says)
 	}
 	if says := d["funnel"].Says; !strings.Contains(says, "Station (91.0 %, above both limits)") {

@@ -15,10 +15,10 @@ func (f Format) RunChart(id, name string, months []trend.Month, read trend.RunCh
 	if !read.TooShort {
 		c.signals = read.Signals
 	}
-	c.says = fmt.Sprintf("%s by month, %s. The median is %s. ", name, c.span(), percent(read.Median))
+	c.says = fmt.Sprintf("%s, %s. The median is %s. ", name, c.span(), percent(read.Median))
 	switch {
 	case read.TooShort:
-		c.says += "There are too few months to tell chance from change."
+		c.says += "There are too few points to tell chance from change."
 	case len(read.Signals) == 0:
 		c.says += "Nothing but chance shows."
 	default:
@@ -29,10 +29,10 @@ func (f Format) RunChart(id, name string, months []trend.Month, read trend.RunCh
 
 // PChart draws the opportunities of each month as a p-chart with its limits.
 func (f Format) PChart(id, name string, months []trend.Month, read trend.PChart) Drawing {
-	c := overTime{format: f, id: id, kind: "p", title: "Control chart: " + name, months: months, centre: read.Centre, centreName: "all months", limits: read.Limits, signals: read.Signals}
-	c.says = fmt.Sprintf("%s by month, %s, with limits of chance. All months together make %s. ", name, c.span(), percent(read.Centre))
+	c := overTime{format: f, id: id, kind: "p", title: "Control chart: " + name, months: months, centre: read.Centre, centreName: "together", limits: read.Limits, signals: read.Signals}
+	c.says = fmt.Sprintf("%s, %s, with limits of chance. All of it together makes %s. ", name, c.span(), percent(read.Centre))
 	if len(read.Signals) == 0 {
-		c.says += "No month lies beyond its limits."
+		c.says += "No point lies beyond its limits."
 	} else {
 		c.says += c.signalWords()
 	}
@@ -54,17 +54,14 @@ func (c *overTime) span() string {
 	if len(c.months) == 0 {
 		return "no month"
 	}
-	return month(c.months[0].First) + " to " + month(c.months[len(c.months)-1].First)
+	return span(c.months[0].First, c.months[len(c.months)-1].Last)
 }
 
 // signalWords tells each signal with its months.
 func (c *overTime) signalWords() string {
 	var words []string
 	for _, s := range c.signals {
-		at := month(c.months[s.From].First)
-		if s.To > s.From {
-			at += " to " + month(c.months[s.To].First)
-		}
+		at := span(c.months[s.From].First, c.months[s.To].Last)
 		words = append(words, at+": "+s.Says)
 	}
 	return "More than chance: " + list(words) + "."
@@ -145,7 +142,7 @@ func (c *overTime) points(f *frame, x func(int) float64) {
 		if !ok {
 			continue
 		}
-		as, says := dot, month(m.First)+": "+part(m.Done.Met, m.Done.Of)
+		as, says := dot, span(m.First, m.Last)+": "+part(m.Done.Met, m.Done.Of)
 		if rules := c.signalled(i); len(rules) > 0 {
 			as = square
 			says += ", " + list(rules)
@@ -186,7 +183,7 @@ func (c *overTime) names(f *frame, x func(int) float64) {
 }
 
 func (c *overTime) key(p *ink, left float64) {
-	entries := []legend{{shape: dot, words: "a month"}}
+	entries := []legend{{shape: dot, words: "done of what was due"}}
 	if c.limits != nil {
 		entries = append(entries, legend{stroke: dotted, words: "limits of chance"})
 	}
@@ -199,7 +196,7 @@ func (c *overTime) key(p *ink, left float64) {
 		entries = append(entries, legend{shape: square, words: "part of a signal"})
 	}
 	if beyond {
-		entries = append(entries, legend{shape: diamond, words: "a month beyond them"})
+		entries = append(entries, legend{shape: diamond, words: "beyond them"})
 	}
 	p.legends(left, entries)
 }
@@ -207,14 +204,17 @@ func (c *overTime) key(p *ink, left float64) {
 // monthScale writes the months below the frame, as many as fit, and the years
 // below them.
 func (f *frame) monthScale(months []trend.Month, x func(int) float64) {
-	every := 1
-	for float64(len(months)/every) > (f.right-f.left)/36 {
+	every, wide := 1, 36.0
+	if len(months) > 0 && shortSpan(months[0].First, months[0].Last) != shortMonth(months[0].First) {
+		wide = 64
+	}
+	for float64(len(months)/every) > (f.right-f.left)/wide {
 		every++
 	}
 	for i, m := range months {
 		// Counted from the last month, so that the newest is always named.
 		if (len(months)-1-i)%every == 0 {
-			f.text(x(i), f.bottom+17, middle, "scale", shortMonth(m.First))
+			f.text(x(i), f.bottom+17, middle, "scale", shortSpan(m.First, m.Last))
 		}
 		if i == 0 || firstOfYear(m.First) {
 			f.text(x(i), f.bottom+33, middle, "scale", yearOf(m.First))
@@ -236,7 +236,7 @@ func (c *overTime) table() Table {
 	t.Head = append(t.Head, "Signal")
 	for i, m := range c.months {
 		r, ok := m.Done.Rate()
-		row := []string{month(m.First), fmt.Sprint(m.Done.Met), fmt.Sprint(m.Done.Of), "none"}
+		row := []string{span(m.First, m.Last), fmt.Sprint(m.Done.Met), fmt.Sprint(m.Done.Of), "none"}
 		if ok {
 			row[3] = percent(r)
 		}

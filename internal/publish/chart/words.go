@@ -42,6 +42,26 @@ func shortDay(d when.Day) string {
 	return strconv.Itoa(n) + " " + m.String()[:3]
 }
 
+// span names the month, or the months from the first to the last day:
+// "January to March 2026".
+func span(first, last when.Day) string {
+	if shortMonth(first) == shortMonth(last) {
+		return month(first)
+	}
+	_, m, _ := first.YMD()
+	if first.Year() == last.Year() {
+		return m.String() + " to " + month(last)
+	}
+	return month(first) + " to " + month(last)
+}
+
+func shortSpan(first, last when.Day) string {
+	if shortMonth(first) == shortMonth(last) {
+		return shortMonth(first)
+	}
+	return shortMonth(first) + "–" + shortMonth(last)
+}
+
 func firstOfYear(d when.Day) bool {
 	_, m, _ := d.YMD()
 	return m == time.January
