@@ -31,25 +31,32 @@ type spot struct {
 	rx, ry float64
 }
 
+// toes are drawn first and reach below the edge of the foot, which covers them.
 var toes = [5]spot{
-	{point{145, 50}, 26, 36}, {point{103, 46}, 15, 27}, {point{74, 60}, 14, 25}, {point{48, 80}, 13, 22}, {point{25, 104}, 12, 20},
+	{point{145, 55}, 26, 43}, {point{103, 53}, 15.5, 38}, {point{74, 66}, 14.5, 36}, {point{48, 86}, 13.5, 32}, {point{25, 109}, 12, 26},
+}
+
+// tips are the toes as places: what of them is in sight.
+var tips = [5]spot{
+	{point{145, 50}, 20, 29}, {point{103, 45}, 11, 22}, {point{74, 58}, 10.5, 21}, {point{48, 78}, 10, 19}, {point{25, 102}, 9, 15},
 }
 
 // soleSpots are the places of the plantar view.
 var soleSpots = map[foot.Place]spot{
-	foot.Hallux: toes[0], foot.Toe2: toes[1], foot.Toe3: toes[2], foot.Toe4: toes[3], foot.Toe5: toes[4],
-	foot.MTH1: {point{150, 130}, 22, 22}, foot.MTH2: {point{111, 120}, 15, 17}, foot.MTH3: {point{82, 128}, 14, 16},
-	foot.MTH4: {point{55, 142}, 14, 16}, foot.MTH5: {point{29, 164}, 15, 18},
-	foot.MidfootMedial: {point{128, 226}, 24, 38}, foot.MidfootLateral: {point{62, 240}, 24, 42}, foot.Heel: {point{99, 368}, 36, 38},
+	foot.Hallux: tips[0], foot.Toe2: tips[1], foot.Toe3: tips[2], foot.Toe4: tips[3], foot.Toe5: tips[4],
+	foot.MTH1: {point{150, 130}, 20, 20}, foot.MTH2: {point{112, 121}, 14, 15}, foot.MTH3: {point{81, 131}, 13, 15},
+	foot.MTH4: {point{53, 148}, 13, 15}, foot.MTH5: {point{30, 174}, 13, 16},
+	foot.MidfootMedial: {point{128, 226}, 24, 38}, foot.MidfootLateral: {point{62, 246}, 22, 40}, foot.Heel: {point{99, 368}, 36, 38},
 }
 
 // instepSpots are the places of the dorsal view. The back of the heel cannot be
-// seen from above; it stands below the ankle.
+// seen from above; it stands below the ankle. A web is named a little behind the
+// place between its toes, so that a finger can tell it from them.
 var instepSpots = map[foot.Place]spot{
-	foot.HalluxTop: toes[0], foot.Toe2Top: toes[1], foot.Toe3Top: toes[2], foot.Toe4Top: toes[3], foot.Toe5Top: toes[4],
-	foot.Web1: {point{124, 92}, 9, 9}, foot.Web2: {point{90, 92}, 8, 8}, foot.Web3: {point{62, 106}, 8, 8}, foot.Web4: {point{37, 126}, 8, 8},
-	foot.Dorsum: {point{96, 216}, 42, 62}, foot.AnkleMedial: {point{148, 362}, 15, 18}, foot.AnkleLateral: {point{46, 372}, 15, 18},
-	foot.HeelBack: {point{99, 404}, 22, 14},
+	foot.HalluxTop: tips[0], foot.Toe2Top: tips[1], foot.Toe3Top: tips[2], foot.Toe4Top: tips[3], foot.Toe5Top: tips[4],
+	foot.Web1: {point{124, 100}, 9, 9}, foot.Web2: {point{90, 104}, 9, 9}, foot.Web3: {point{62, 120}, 9, 9}, foot.Web4: {point{38, 141}, 9, 9},
+	foot.Dorsum: {point{98, 226}, 40, 62}, foot.AnkleMedial: {point{148, 362}, 14, 17}, foot.AnkleLateral: {point{46, 372}, 14, 17},
+	foot.HeelBack: {point{99, 402}, 24, 13},
 }
 
 // cuts is how far down each level of amputation reaches.
