@@ -47,6 +47,9 @@ type Signed struct {
 	// document as it was sent, so that a key used twice for different things
 	// is found out.
 	Key, Content string
+	// Sealed is the text of the document where a device signed it: kept byte
+	// for byte beside what was read from it. nil where it was put together here.
+	Sealed []byte
 	// Exam's document says its own revision; a revision above 1 amends the one
 	// before it.
 	Exam record.SignedExam

@@ -33,7 +33,7 @@ func (c *Clinic) Sign(ctx context.Context, who exam.Person, d exam.Draft, key st
 		}
 		return c.Amend(ctx, who, d, reason, key)
 	}
-	return c.sign(ctx, who, d, key, "sign")
+	return c.sign(ctx, who, d, nil, key, "sign")
 }
 
 // Amend signs a new revision of a signed exam. The draft comes from
@@ -54,10 +54,12 @@ func (c *Clinic) Amend(ctx context.Context, who exam.Person, d exam.Draft, reaso
 	if d.Amends.By.IsZero() {
 		d.Amends.By = who
 	}
-	return c.sign(ctx, who, d, key, "amend")
+	return c.sign(ctx, who, d, nil, key, "amend")
 }
 
-func (c *Clinic) sign(ctx context.Context, who exam.Person, d exam.Draft, key, did string) (record.SignedExam, error) {
+// sign keeps a document under a key. sealed is its text where a device signed
+// it, and nil where the document was put together here.
+func (c *Clinic) sign(ctx context.Context, who exam.Person, d exam.Draft, sealed []byte, key, did string) (record.SignedExam, error) {
 	none := record.SignedExam{}
 	if err := allow(who, Examine); err != nil {
 		return none, err
@@ -70,7 +72,7 @@ func (c *Clinic) sign(ctx context.Context, who exam.Person, d exam.Draft, key, d
 	if key == "" {
 		return none, Errorf(Invalid, "signing needs a key of its own, so that a repeated request does not sign twice")
 	}
-	content, err := digest(d)
+	content, err := digest(d, sealed)
 	if err != nil {
 		return none, err
 	}
@@ -82,7 +84,7 @@ func (c *Clinic) sign(ctx context.Context, who exam.Person, d exam.Draft, key, d
 		d.Examiner = who
 	}
 	for try := 1; ; try++ {
-		kept, err := c.signOnce(ctx, who, d, now, Signed{Key: key, Content: content, Audit: c.line(who, did, d.Patient, fmt.Sprintf("%s/%d", d.ID, d.Revision))})
+		kept, err := c.signOnce(ctx, who, d, now, Signed{Key: key, Content: content, Sealed: sealed, Audit: c.line(who, did, d.Patient, fmt.Sprintf("%s/%d", d.ID, d.Revision))})
 		if !errors.Is(err, ErrMoved) || try == signTries {
 			return kept, err
 		}
@@ -101,6 +103,9 @@ func (c *Clinic) signOnce(ctx context.Context, who exam.Person, d exam.Draft, no
 		return none, err
 	}
 	edition, err := c.Edition(ctx)
+	if err == nil && s.Sealed != nil {
+		edition, err = editionNamed(d.Edition, edition.RecallChoice)
+	}
 	if err != nil {
 		return none, err
 	}
@@ -122,10 +127,13 @@ func (c *Clinic) signOnce(ctx context.Context, who exam.Person, d exam.Draft, no
 }
 
 // digest names a document as it was sent.
-func digest(d exam.Draft) (string, error) {
-	text, err := json.Marshal(d)
-	if err != nil {
-		return "", fmt.Errorf("write exam %s: %w", d.ID, err)
+func digest(d exam.Draft, sealed []byte) (string, error) {
+	text := sealed
+	if text == nil {
+		var err error
+		if text, err = json.Marshal(d); err != nil {
+			return "", fmt.Errorf("write exam %s: %w", d.ID, err)
+		}
 	}
 	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:]), nil

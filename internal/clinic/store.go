@@ -87,6 +87,9 @@ type Exams interface {
 	KeepSigned(ctx context.Context, signed Signed) (kept record.SignedExam, already bool, err error)
 	// Revisions lists every signed revision of an exam, oldest first.
 	Revisions(ctx context.Context, id string) ([]record.SignedExam, error)
+	// Sealed returns the text of a signed revision byte for byte as a device
+	// signed it, nil where it was not signed on one, and NotFound for none.
+	Sealed(ctx context.Context, id string, revision int) ([]byte, error)
 }
 
 // Panel keeps what is derived from the records.

@@ -204,7 +204,7 @@ func keepSigned(c *conn, in *clinic.Signed, doc []byte) error {
 	if _, err := c.exec(`UPDATE exam SET newest = 0 WHERE id = ?1 AND newest = 1`, d.ID); err != nil {
 		return err
 	}
-	if _, err := c.exec(`INSERT INTO exam (id, revision, person, newest, doc) VALUES (?1, ?2, ?3, 1, ?4)`, d.ID, d.Revision, d.Patient, doc); err != nil {
+	if _, err := c.exec(`INSERT INTO exam (id, revision, person, newest, doc, sealed) VALUES (?1, ?2, ?3, 1, ?4, ?5)`, d.ID, d.Revision, d.Patient, doc, in.Sealed); err != nil {
 		return err
 	}
 	if _, err := c.exec(`INSERT INTO request (key, content, exam, revision) VALUES (?1, ?2, ?3, ?4)`, in.Key, in.Content, d.ID, d.Revision); err != nil {
@@ -244,4 +244,19 @@ func (s *Store) Revisions(ctx context.Context, id string) (list []record.SignedE
 		err = clinic.Errorf(clinic.NotFound, "there is no signed exam %s", id)
 	}
 	return list, err
+}
+
+// Sealed implements clinic.Exams.
+func (s *Store) Sealed(ctx context.Context, id string, revision int) (text []byte, err error) {
+	err = s.read(ctx, func(c *conn) error {
+		found, err := c.one(`SELECT sealed FROM exam WHERE id = ?1 AND revision = ?2`, []any{id, revision}, func(s *sqlite3.Stmt) error {
+			text = s.ColumnBlob(0, nil)
+			return nil
+		})
+		if err == nil && !found {
+			err = clinic.Errorf(clinic.NotFound, "there is no signed revision %d of exam %s", revision, id)
+		}
+		return err
+	})
+	return text, err
 }

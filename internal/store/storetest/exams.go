@@ -148,6 +148,18 @@ func signing(t *testing.T, open func(*testing.T) clinic.Store) {
 		code(t, err, clinic.NotFound)
 		keep(t, s, in)
 	})
+	t.Run("a text that a device signed comes back byte for byte", func(t *testing.T) {
+		s := open(t)
+		withPeople(t, s, 1)
+		in := signed(draft("p1", "e1"), "k1")
+		in.Sealed = []byte("{ \"odd\" :\t1.50 }\n\x00\xff")
+		keep(t, s, in)
+		keep(t, s, signed(draft("p1", "e2"), "k2"))
+		same(t, "sealed", must[[]byte](t)(s.Sealed(ctx, "e1", 1)), in.Sealed)
+		same(t, "signed here", must[[]byte](t)(s.Sealed(ctx, "e2", 1)), []byte(nil))
+		_, err := s.Sealed(ctx, "e1", 2)
+		code(t, err, clinic.NotFound)
+	})
 	t.Run("the same request again is answered and not done again", func(t *testing.T) {
 		s := open(t)
 		withPeople(t, s, 1)
