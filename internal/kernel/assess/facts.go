@@ -122,7 +122,8 @@ func lowEGFR(d *exam.Draft, bg *exam.Background, kidneyFailure known.Tri) known.
 }
 
 // callus is No where the skin is normal, or is abnormal with other findings
-// listed; abnormal skin without a list leaves it open.
+// listed; abnormal skin without a list, and findings without an answer about the
+// skin as a whole, leave it open.
 func callus(d *exam.Draft) known.Tri {
 	out := known.No
 	for _, s := range foot.Sides {
@@ -135,7 +136,7 @@ func callus(d *exam.Draft) known.Tri {
 				return known.Yes
 			}
 		}
-		if f.Look.Skin != known.Normal && len(f.Look.Lesions) == 0 {
+		if listed := f.Look.Skin == known.Abnormal && len(f.Look.Lesions) > 0; f.Look.Skin != known.Normal && !listed {
 			out = known.Unknown
 		}
 	}

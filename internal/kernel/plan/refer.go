@@ -12,23 +12,29 @@ import (
 )
 
 // danger turns red flags into referrals: emergency care now, the foot team
-// today or within a working day.
+// today or within a working day. Beside an emergency the foot team is told the
+// same day, whatever the time of its own flag.
 func (b *builder) danger() {
+	emergency := len(b.in.Flags) > 0 && b.in.Flags[0].Urgency == danger.Now
 	for _, f := range b.in.Flags {
 		reason := source.Because{{Says: f.Says, Fact: "flag." + f.ID}}
 		reason = append(reason, f.Because...)
-		switch {
-		case f.Urgency == danger.Now:
+		if f.Urgency == danger.Now {
 			b.add(Action{ID: "act-now", Kind: Refer, To: EmergencyCare, Urgency: f.Urgency,
 				Says: "Send to emergency care now by the local route, and tell the foot team.", Because: reason})
-		case f.Urgency <= danger.FourDays:
-			if f.Urgency == danger.OneWorkingDay {
-				reason = append(reason, source.Reason{
-					Says: "The foot team triages within 1 further working day: by " + TriageBy(b.in.On).String() + ".", Source: niceTriage})
-			}
-			b.add(Action{ID: "refer-foot-team", Kind: Refer, To: FootTeam, Urgency: f.Urgency,
-				Says: "Refer to the multidisciplinary foot team (" + f.Urgency.Words() + ").", Because: reason})
+			continue
 		}
+		urgency := f.Urgency
+		switch {
+		case emergency:
+			urgency = min(urgency, danger.SameDay)
+			reason = append(reason, source.Reason{Says: "With an emergency the foot team is told at once.", Source: niceInform})
+		case urgency == danger.OneWorkingDay:
+			reason = append(reason, source.Reason{
+				Says: "The foot team triages within 1 further working day: by " + TriageBy(b.in.On).String() + ".", Source: niceTriage})
+		}
+		b.add(Action{ID: "refer-foot-team", Kind: Refer, To: FootTeam, Urgency: urgency,
+			Says: "Refer to the multidisciplinary foot team (" + urgency.Words() + ").", Because: reason})
 	}
 	if b.in.Heat.CharcotSuspected == known.Yes {
 		b.add(Action{ID: "off-load-charcot", Kind: Protect, Urgency: danger.SameDay, To: Practice,

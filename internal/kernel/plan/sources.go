@@ -16,6 +16,7 @@ var (
 	niceTimes      = source.NICENG19.At("time to first assessment by level", source.Secondary)
 	niceCannot     = source.NICENG19.At("shorter intervals for people who cannot check their own feet", source.Secondary)
 	niceTriage     = source.NICENG19.At("active foot problem: referral within 1 working day, triage within 1 further working day", source.Secondary)
+	niceInform     = source.NICENG19.At("limb- or life-threatening problems: acute services at once, and inform the multidisciplinary foot care service", source.Secondary)
 	niceLevels     = source.NICENG19.At("refer moderate and high risk to the foot protection service", source.Secondary)
 	iwgdfFootwear  = source.IWGDF2023Prevention.At("therapeutic footwear for moderate and high risk", source.Confirmed)
 	iwgdfPreUlcer  = source.IWGDF2023Prevention.At("treatment of pre-ulcerative lesions", source.Confirmed)
