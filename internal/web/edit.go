@@ -66,13 +66,7 @@ func (s *site) showForm(w http.ResponseWriter, r *http.Request, who exam.Person,
 	if err != nil {
 		return err
 	}
-	v := editView{Person: chart.Record.Person, Draft: d, Result: result, Kept: "Draft kept."}
-	if len(unread) > 0 {
-		v.Kept = "Not all of it could be kept: see below."
-	}
-	v.About = strings.Join(filled(ageAndSex(chart.Record.Person, s.Clinic.Today()), moment(d.At), examinerWords(d)), " · ")
-	v.Form = makeForm(d, chart.Background, result.Problems, raw)
-	v.Form.ownCategory(result, clinic.May(who, clinic.Overrule))
+	v := makeEdit(chart.Record.Person, d, chart.Background, s.Clinic.Today(), result, raw, clinic.May(who, clinic.Overrule))
 	s.show(w, r, status, editTemplate(s.frame(r, who, "Foot exam", ""), v))
 	return nil
 }

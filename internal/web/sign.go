@@ -42,12 +42,7 @@ func (s *site) showSign(w http.ResponseWriter, r *http.Request, who exam.Person,
 	if err != nil {
 		return err
 	}
-	result.Live = false
-	v.Person, v.Draft, v.Result = chart.Record.Person, d, result
-	for _, p := range result.blocking() {
-		v.Blocked = v.Blocked || p.Field != "amends.reason"
-	}
-	s.show(w, r, status, signTemplate(s.frame(r, who, "Review and sign", ""), v))
+	s.show(w, r, status, signTemplate(s.frame(r, who, "Review and sign", ""), makeSign(v, chart.Record.Person, d, result)))
 	return nil
 }
 
