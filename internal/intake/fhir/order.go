@@ -13,6 +13,9 @@ type request struct {
 
 // apply sets the standing by intent and "do not perform".
 func (q request) apply(f *record.Fact) {
+	if q.intent != "order" {
+		f.Intent = q.intent
+	}
 	switch {
 	case f.Standing == record.Void:
 	case q.not:

@@ -112,6 +112,8 @@ func TestFootExamWhereRecordsAreNotPrecise(t *testing.T) {
 			change: func(r *record.Record) {
 				r.Facts[2].Start, r.Facts[2].End = when.MustMoment("2017-12-30"), when.MustMoment("2018-01-02")
 			}, want: counted},
+		{name: "an assessment whose end nobody wrote down is out, like a visit, and is listed",
+			change: func(r *record.Record) { r.Facts[2].End = when.Moment{} }, want: counted, look: "has no end; not counted"},
 		{name: "diabetes since the year 2018 is in, without a note",
 			change: func(r *record.Record) { r.Facts[0].Start = when.MustMoment("2018") }, want: met},
 		{name: "diabetes since the year 2019 is out",
@@ -203,6 +205,12 @@ func TestFootExamWhereRecordsAreNotPrecise(t *testing.T) {
 				f.Standing, f.Ended = record.Planned, known.Unknown
 				r.Facts = append(r.Facts, f)
 			}, want: met},
+		{name: "a hospice order of another kind than a plain one does not, as in the published logic, and is listed",
+			change: func(r *record.Record) {
+				f := entry(record.Order, "ServiceRequest/1", term.SNOMED, "385763009", "2018-10-01", "")
+				f.Intent = "filler-order"
+				r.Facts = append(r.Facts, f)
+			}, want: met, look: "is another kind of order than a plain one; not counted"},
 		{name: "a hospice order that was revoked does not",
 			change: func(r *record.Record) {
 				f := entry(record.Order, "ServiceRequest/1", term.SNOMED, "385763009", "2018-10-01", "")

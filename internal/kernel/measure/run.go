@@ -151,12 +151,18 @@ func (r *run) visitInside(f *record.Fact) verdict {
 	return r.inside(f.Start, f.End)
 }
 
-// ordered: an order written in the period.
+// ordered: an order written in the period. Published logic takes the intent
+// "order" and none of the kinds that FHIR places below it; one of those, which
+// stands for care all the same, is listed.
 func (r *run) ordered(f *record.Fact) verdict {
 	if f.Standing != record.Stands {
 		return verdict{why: notFinal}
 	}
-	return r.at(f.Start, f.Start)
+	v := r.at(f.Start, f.Start)
+	if f.Intent != "" {
+		return verdict{why: notPlain, unsure: v.yes}
+	}
+	return v
 }
 
 // discharged: a stay that ended in the period, whenever it began.
@@ -187,17 +193,18 @@ func (r *run) care(f *record.Fact) verdict {
 	return r.careOverlaps(f)
 }
 
-// assessment: done in the period, with a result. Published logic reads the code
+// assessment: done in the period, from its start to its end, with a result. One
+// whose end nobody wrote down is not, as with a visit. Published logic reads the code
 // of an observation and not those of its components; a component that would
 // count is listed.
 func (r *run) assessment(f *record.Fact) verdict {
 	switch _, part := f.Whole(); {
 	case part:
-		return verdict{why: component, unsure: f.Standing == record.Stands && f.Value.Given && r.at(f.Start, f.End).yes}
+		return verdict{why: component, unsure: f.Standing == record.Stands && f.Value.Given && r.inside(f.Start, f.End).yes}
 	case f.Standing != record.Stands:
 		return verdict{why: notFinal}
 	case !f.Value.Given:
 		return verdict{why: noResult}
 	}
-	return r.at(f.Start, f.End)
+	return r.inside(f.Start, f.End)
 }

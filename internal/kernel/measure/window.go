@@ -44,6 +44,7 @@ const (
 	reversed     = "ends before it begins"
 	noResult     = "has no result"
 	component    = "is a part of another observation"
+	notPlain     = "is another kind of order than a plain one"
 	notFinal     = "is not final, was not done, or was withdrawn"
 )
 

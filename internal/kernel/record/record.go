@@ -152,6 +152,9 @@ type Fact struct {
 	// Category, such as "problem-list-item" or "encounter-diagnosis"; for an
 	// encounter its class, such as "AMB" or "IMP".
 	Category string `json:"category,omitempty"`
+	// Intent of an order that is not plainly an "order": "filler-order",
+	// "plan" and the like. Empty for a plain one.
+	Intent string `json:"intent,omitempty"`
 	// Sites are body sites and laterality.
 	Sites []term.Code `json:"sites,omitempty"`
 	// Disposition of an encounter's discharge.
