@@ -145,6 +145,24 @@ describe("the straight line", () => {
     quiet(page);
   });
 
+  it("follows a referral to its result", async () => {
+    const page = await openPage(browser, program.url, { screen: "tablet" });
+    await signIn(page, program);
+    await page.goto("/referrals");
+    const first = page.locator(".referrals > li").first();
+    const who = String(await first.locator("h2").textContent());
+    const says = String(await first.locator("strong").first().textContent());
+    await first.locator("summary", { hasText: "Record a step" }).click();
+    await look(page, "referral-step");
+    await first.locator("label", { hasText: "Closed, with the result" }).click();
+    await first.getByLabel("Result or note").fill("Seen on Tuesday, insoles ordered.");
+    await first.getByRole("button", { name: "Record the step" }).click();
+    await page.waitForURL(/referrals$/);
+    const left = await page.locator(".referrals > li").evaluateAll((all) => all.map((li) => li.textContent ?? ""));
+    assert.ok(!left.some((text) => text.includes(who) && text.includes(says)), "a closed referral is still open");
+    quiet(page);
+  });
+
   it("needs no script", async () => {
     const context = await browser.newContext({ baseURL: program.url, javaScriptEnabled: false, viewport: { width: 820, height: 1180 } });
     const page = await context.newPage();
