@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"sync"
 	"time"
 
 	"tengram/internal/access"
@@ -17,6 +18,10 @@ import (
 // passphraseVariable may hold the passphrase of the first run, for scripts; a
 // person lets the program make one.
 const passphraseVariable = "TENGRAM_PASSPHRASE"
+
+// freshEvery is how often rows of the panel that ran out at midnight are looked
+// for.
+const freshEvery = 10 * time.Minute
 
 type serveCmd struct {
 	Data   string `help:"Data folder of the practice; it is made if it is not there." required:"" type:"path" placeholder:"DIR"`
@@ -74,6 +79,13 @@ func serve(s *session, practice *clinic.Clinic, address string, madeUp bool) err
 		IdleTimeout:       2 * time.Minute,
 		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
+	keeping, endKeeping := context.WithCancel(s.ctx)
+	var kept sync.WaitGroup
+	kept.Go(func() {
+		practice.KeepFresh(keeping, freshEvery, func(err error) { log.Error("the panel could not be rebuilt", "error", err) })
+	})
+	defer kept.Wait()
+	defer endKeeping()
 	stopped := make(chan error, 1)
 	go func() { stopped <- server.Serve(listener) }()
 	select {
