@@ -270,13 +270,3 @@ func (f *feet) rank(on when.Day) int {
 
 // months is the longest interval of a category (IWGDF: 12, 12, 6, 3).
 func months(rank int) int { return [...]int{12, 12, 6, 3}[rank] }
-
-// open reports an ulcer that is not healed by a day.
-func (f *feet) open(on when.Day) bool {
-	for _, e := range f.episodes {
-		if e.start <= on && (e.healed == 0 || e.healed > on) {
-			return true
-		}
-	}
-	return false
-}
