@@ -1,8 +1,8 @@
 //go:build js && wasm
 
 // Command tengram-kernel is the kernel for a browser: the same rules that the
-// server runs, compiled to WebAssembly, behind three functions that take and
-// give JSON text.
+// server runs, and the pages of an exam drawn by the same templates, compiled to
+// WebAssembly behind functions that take and give text.
 package main
 
 import (
@@ -12,6 +12,7 @@ import (
 	"tengram/internal/kernel/assess"
 	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/when"
+	"tengram/internal/web"
 )
 
 // request is what the page asks.
@@ -19,6 +20,9 @@ type request struct {
 	Exam       exam.Draft      `json:"exam"`
 	Background exam.Background `json:"background"`
 	Edition    string          `json:"edition"`
+	// RecallChoice is the practice's choice inside recall intervals; empty is
+	// the edition's own.
+	RecallChoice string `json:"recall-choice"`
 	// On is the day from which deadlines count.
 	On when.Day `json:"on"`
 }
@@ -35,6 +39,10 @@ func main() {
 	js.Global().Set("tengramKernel", js.ValueOf(map[string]any{
 		"assess":   js.FuncOf(text(judge)),
 		"editions": js.FuncOf(text(func(string) (any, error) { return assess.Editions(), nil })),
+		"exam":     js.FuncOf(drawn(web.Case.DrawExam)),
+		"parts":    js.FuncOf(drawn(web.Case.DrawParts)),
+		"sign":     js.FuncOf(drawn(web.Case.DrawSign)),
+		"seal":     js.FuncOf(seal),
 	}))
 	select {}
 }
@@ -47,6 +55,9 @@ func judge(in string) (any, error) {
 	edition, err := assess.EditionByID(r.Edition)
 	if err != nil {
 		return nil, err
+	}
+	if r.RecallChoice != "" {
+		edition.RecallChoice = r.RecallChoice
 	}
 	checked, problems := exam.Check(r.Exam)
 	return answer{
@@ -66,12 +77,20 @@ func text(f func(string) (any, error)) func(js.Value, []js.Value) any {
 		}
 		out, err := f(in)
 		if err != nil {
-			out = map[string]string{"error": err.Error()}
+			return failed(err)
 		}
 		b, err := json.Marshal(out)
 		if err != nil {
-			return `{"error":"the answer could not be written"}`
+			return failed(err)
 		}
 		return string(b)
 	}
+}
+
+func failed(err error) string {
+	b, err := json.Marshal(map[string]string{"error": err.Error()})
+	if err != nil {
+		return `{"error":"the answer could not be written"}`
+	}
+	return string(b)
 }

@@ -1,3 +1,5 @@
+//go:build !js
+
 // Package static serves the built scripts, styles and pictures out of the
 // binary. Templates ask by plain name ("app.css"); the files carry a hash of
 // their content in their names, so that a browser may keep each one for good.
