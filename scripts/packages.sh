@@ -3,8 +3,9 @@
 # Debian packages are installed if we are root; otherwise exit 2 says what to do.
 set -euo pipefail
 
-# chromium: browser tests. The rest: checking written documents against schemas.
-wanted=(chromium libxml2-utils xsltproc python3-lxml)
+# chromium: browser tests. poppler-utils: reading written PDFs back. The rest:
+# checking written documents against schemas.
+wanted=(chromium poppler-utils libxml2-utils xsltproc python3-lxml)
 
 for program in go node npm git; do
   if ! command -v "$program" >/dev/null; then

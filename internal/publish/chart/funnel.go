@@ -121,9 +121,10 @@ func (a *frame) funnelGroups(f trend.Funnel, x func(int) float64) {
 	}
 }
 
-// funnelLines are where the lines run.
+// funnelLines are where the lines run, and where the middle one is named.
 func (a *frame) funnelLines(f trend.Funnel, x func(int) float64) []box {
-	boxes := []box{{a.left, a.y(f.Centre) - 2, a.right, a.y(f.Centre) + 2}}
+	y := a.y(f.Centre)
+	boxes := []box{{a.left, y - 2, a.right, y + 2}, {a.right + 5, y - 8, a.right + 75, y + 8}}
 	for i, c := range f.Curve[1:] {
 		before := f.Curve[i]
 		for _, pair := range [][2]float64{{before.Inner.Low, c.Inner.Low}, {before.Inner.High, c.Inner.High}, {before.Outer.Low, c.Outer.Low}, {before.Outer.High, c.Outer.High}} {
