@@ -98,7 +98,7 @@ func (fs Fields) Get(path ...string) any {
 
 // All lists the calculators by name.
 func All() []Calculator {
-	all := slices.Concat(nerveCalculators(), perfusionCalculators(), heatCalculators(), riskCalculators(), woundCalculators())
+	all := slices.Concat(nerveCalculators(), perfusionCalculators(), heatCalculators(), riskCalculators(), woundCalculators(), recallCalculators(), shapeCalculators())
 	sort.Slice(all, func(i, j int) bool { return all[i].Name < all[j].Name })
 	return all
 }

@@ -10,7 +10,7 @@ import (
 
 // heatCalculators lists the calculators of this room.
 func heatCalculators() []Calculator {
-	return []Calculator{temperatureCalculator(), charcotCalculator()}
+	return []Calculator{temperatureCalculator(), charcotCalculator(), homeLogCalculator()}
 }
 
 const (

@@ -19,6 +19,16 @@ func TestHeatCalculators(t *testing.T) {
 		{"charcot right-lops=yes left-gone=yes right-warm=no right-swollen=no right-red=no", "charcotSuspected=no temperatureComparison=not-possible"},
 		{"charcot right-lops=yes left-lops=yes", "charcotSuspected=unknown temperatureComparison=not-done"},
 		{"charcot right-warm=yes", "charcotSuspected=unknown"},
+		// 4
+		{"home-log unit=C log=2026-03-02,hallux,33.1,30.9", "alert=no measureAgain=<nil>"},
+		{"home-log unit=C log=2026-03-02,hallux,33.2,30.9", "alert=no measureAgain=[hallux:_right_foot_warmer_by_2.3_C]"},
+		{"home-log unit=C rule=one-day log=2026-03-02,hallux,33.2,30.9", "alert=yes alerts=[2026-03-02_hallux:_right_foot_warmer_by_2.3_C]"},
+		{"home-log unit=C log=2026-03-02,hallux,33.2,30.9;2026-03-03,hallux,33.2,30.9", "alert=yes alerts=[2026-03-03_hallux:_right_foot_warmer_by_2.3_C] missing=<nil>"},
+		{"home-log unit=C log=2026-03-02,hallux,30.9,33.2;2026-03-03,heel,33.2,30.9", "alert=no"},
+		{"home-log unit=C log=2026-03-02,hallux,33.2,30.9;2026-03-04,hallux,33.2,30.9", "alert=no missing=[2026-03-03]"},
+		{"home-log unit=C through=2026-03-04 log=2026-03-02,hallux,33.2,30.9", "missing=[2026-03-03_2026-03-04] measureAgain=<nil>"},
+		{"home-log unit=F log=2026-03-02,hallux,91.6,87.6;2026-03-03,hallux,91.6,87.6", "alert=no"},
+		{"home-log unit=C log=2026-03-02,hallux,absent,30.9;2026-03-02,heel,31.0,30.9", "alert=no"},
 	})
 }
 
@@ -32,6 +42,12 @@ func TestHeatCalculatorsRefuseBadInput(t *testing.T) {
 		{"temperature unit=C right-hallux=33.1", "at least one spot on both feet"},
 		{"temperature unit=C right-toe=33.1", `no input "right-toe"`},
 		{"charcot right-temperature=33 left-temperature=31", "input unit is needed with temperatures"},
+		{"home-log log=2026-03-02,hallux,33.1,30.9", "input unit is missing"},
+		{"home-log unit=C log=2026-03-02,hallux,33.1", "entry 1, \"2026-03-02,hallux,33.1\": is not written day,spot,right,left"},
+		{"home-log unit=C log=2026-03-02,hallux,33.1,30.9;yesterday,heel,31,31", "entry 2, \"yesterday,heel,31,31\": the day is not written YYYY-MM-DD"},
+		{"home-log unit=C log=2026-03-02,toe,33.1,30.9", "the spot is not one of: hallux"},
+		{"home-log unit=C log=2026-03-02,hallux,91.6,87.6", "is not a number of degrees C from 10.0 to 45.0"},
+		{"home-log unit=C rule=weekly log=2026-03-02,hallux,33.1,30.9", "input rule=weekly is not one of: two-days, one-day"},
 		{"charcot right-warm=1", "input right-warm=1 is not yes, no or unknown"},
 	})
 }

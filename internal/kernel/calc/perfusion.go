@@ -12,7 +12,7 @@ import (
 
 // perfusionCalculators lists the calculators of this room.
 func perfusionCalculators() []Calculator {
-	return []Calculator{abiCalculator(), tbiCalculator(), perfusionCalculator()}
+	return []Calculator{abiCalculator(), tbiCalculator(), perfusionCalculator(), padCalculator()}
 }
 
 const (

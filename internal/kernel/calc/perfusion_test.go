@@ -36,6 +36,18 @@ func TestPerfusionCalculators(t *testing.T) {
 		{"perfusion tcpo2=27", "urgent=yes tcpo2/tcpo2-iwgdf-2019=healing_more_likely tcpo2/tcpo2-iwgdf-2023=urgent_vascular_assessment"},
 		{"perfusion ankle=no-signal", "urgent=yes abi=<nil>"},
 		{"perfusion ankle=200 arm=120", "urgent=unknown"},
+		// 1.3, 1.6; an absent pulse counts until pressures settle it
+		{"perfusion-pad right-dp=present right-pt=present left-dp=present left-pt=present claudication=no", "pad=no level=unlikely pulseAbsent=no pressuresNeeded=unknown"},
+		{"perfusion-pad right-dp=present right-pt=present left-dp=absent left-pt=present claudication=no", "pad=yes level=suspected left/level=suspected pulseAbsent=yes pressuresNeeded=yes"},
+		{"perfusion-pad right-dp=present right-pt=present left-dp=weak left-pt=present claudication=no", "pad=yes pulseAbsent=no"},
+		{"perfusion-pad right-dp=present right-pt=present left-gone=yes claudication=no rest-pain=no", "pad=no left/gone=true"},
+		{"perfusion-pad right-ankle-dp=108 right-ankle-pt=100 right-arm=120 left-arm=118", "pad=yes level=likely right/abi=0.90"},
+		{"perfusion-pad right-toe=84 right-arm=120 left-arm=118", "level=likely right/tbi=0.70 right/critical=no"},
+		{"perfusion-pad right-toe=28", "right/critical=yes"},
+		{"perfusion-pad right-dp=present right-pt=present left-dp=present left-pt=present claudication=no right-refill-slow=yes", "level=cannot-say pressuresNeeded=yes"},
+		{"perfusion-pad right-waveform=monophasic", "level=suspected"},
+		{"perfusion-pad diagnosed=yes", "pad=yes level=likely"},
+		{"perfusion-pad claudication=no", "pad=unknown level=cannot-say"},
 	})
 }
 
@@ -73,6 +85,10 @@ func TestPerfusionCalculatorsRefuseBadInput(t *testing.T) {
 		{"perfusion", "give at least one of: ankle, toe, tcpo2"},
 		{"perfusion arm=120", "give at least one of"},
 		{"perfusion tcpo2=151", "from 0 to 150"},
+		{"perfusion-pad", "give at least one pulse, pressure or answer"},
+		{"perfusion-pad right-dp=strong", "input right-dp=strong is not one of: present, weak, absent"},
+		{"perfusion-pad right-waveform=flat", "input right-waveform=flat is not one of"},
+		{"perfusion-pad claudication=some", "input claudication=some is not yes, no or unknown"},
 	})
 }
 

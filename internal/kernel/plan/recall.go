@@ -7,6 +7,7 @@ import (
 	"tengram/internal/kernel/neuro"
 	"tengram/internal/kernel/risk"
 	"tengram/internal/kernel/source"
+	"tengram/internal/kernel/when"
 )
 
 // recall counts the next exam from the day of this one, by the highest category
@@ -39,12 +40,30 @@ func (b *builder) recall() Recall {
 		r.MinMonths, r.MaxMonths = 12, 12
 		r.Because = append(r.Because, source.Reason{Says: "The system gives no interval; everyone with diabetes is examined at least yearly.", Source: yearly})
 	}
-	r.ChosenMonths = choose(r.MinMonths, r.MaxMonths, b.in.RecallChoice)
-	r.From = b.in.On.AddMonths(r.MinMonths)
-	r.Due = b.in.On.AddMonths(r.ChosenMonths)
-	r.Overdue = b.in.On.AddMonths(r.MaxMonths)
+	r.count(b.in.On, b.in.RecallChoice)
 	b.everyVisit(&r)
 	return r
+}
+
+// SourceOfSchedule is where the counting inside an interval comes from.
+var SourceOfSchedule = source.OurProposal.At("from the shortest of the interval, overdue after the longest; a day that a month lacks becomes its last day; the middle is rounded down", source.Proposal)
+
+// Schedule is the recall of a category seen on a day: from the minimum of the
+// interval, due at the practice's choice ("min", "middle" or "max") inside it,
+// overdue after the maximum. ok is false where the source gives no interval.
+func Schedule(on when.Day, i risk.Interval, choice string) (r Recall, ok bool) {
+	if i.IsZero() {
+		return Recall{}, false
+	}
+	r = Recall{MinMonths: i.MinMonths, MaxMonths: i.MaxMonths}
+	r.count(on, choice)
+	return r, true
+}
+
+// count fills in the days of the interval.
+func (r *Recall) count(on when.Day, choice string) {
+	r.ChosenMonths = choose(r.MinMonths, r.MaxMonths, choice)
+	r.From, r.Due, r.Overdue = on.AddMonths(r.MinMonths), on.AddMonths(r.ChosenMonths), on.AddMonths(r.MaxMonths)
 }
 
 // choose places the practice's choice inside the range; "middle" rounds down.

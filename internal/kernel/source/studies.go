@@ -157,3 +157,24 @@ var (
 		ID: "area-formulas", Title: "Formulas for wound area (rectangle, Bowling's ellipse, Shaw)", Edition: "review",
 	}
 )
+
+// Shape and shoes.
+var (
+	AAOSHammerToe = Source{
+		ID: "aaos-hammer-toe", Title: "American Academy of Orthopaedic Surgeons, hammer toe", Edition: "undated",
+		Link: "https://www5.aaos.org/OKOJ/vol5/issue4/FOO021/",
+	}
+	// LesserToes is a page of a diabetes hospital on mallet, hammer and claw toes.
+	LesserToes = Source{
+		ID: "lesser-toes", Title: "Lesser toe deformities: mallet, hammer and claw toes", Edition: "undated",
+	}
+	Searle2018 = Source{
+		ID: "searle-2018", Title: "Searle et al., weight-bearing ankle equinus, J Foot Ankle Res 11", Edition: "2018",
+		Link: "https://doi.org/10.1186/s13047-018-0306-x",
+	}
+	// ToeGaps2020 compares eight studies of the room in front of the toes.
+	ToeGaps2020 = Source{
+		ID: "toe-gaps-2020", Title: "Toe gaps and their assessment in footwear for people with diabetes, J Foot Ankle Res 13:70", Edition: "2020",
+		Link: "https://doi.org/10.1186/s13047-020-00439-3",
+	}
+)
