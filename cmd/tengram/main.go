@@ -33,7 +33,8 @@ type commands struct {
 	Due      dueCmd      `cmd:"" help:"List who is due for a foot exam, in the order to call."`
 	Assess   assessCmd   `cmd:"" help:"Judge one exam document: findings, risk, what is missing, plan."`
 	Calc     calcCmd     `cmd:"" help:"List the calculators, or run one."`
-	Export   exportCmd   `cmd:"" help:"Write out exams, records or the panel, one JSON document a line."`
+	Export   exportCmd   `cmd:"" help:"Write out exams, records or the panel, one JSON document a line, or exams as FHIR."`
+	Report   reportCmd   `cmd:"" help:"Report a measure as FHIR, QRDA or a table."`
 	Version  versionCmd  `cmd:"" help:"Print the version."`
 }
 
