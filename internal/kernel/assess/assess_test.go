@@ -202,3 +202,17 @@ func hasAction(a Assessment, id string) bool {
 	}
 	return false
 }
+
+func TestWhatIsMissingNamesAFieldOfTheDocument(t *testing.T) {
+	d := full()
+	d.Left.Look.Shape, d.Ask.UlcerHistory = 0, 0
+	d.Right.Test.Filament[neuro.SiteHallux] = known.Abnormal
+	for _, m := range judge(d).Missing {
+		if m.Purpose == exam.ForRisk && (m.Field == "left.look.shape" || m.Field == "ask.ulcer-history") {
+			continue
+		}
+		if m.Purpose == exam.ForRisk {
+			t.Errorf("missing for the risk: %+v", m)
+		}
+	}
+}

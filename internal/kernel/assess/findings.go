@@ -187,6 +187,10 @@ func missing(d *exam.Draft, a *Assessment) []exam.Missing {
 			fields = a.LOPS.SettledBy
 		case risk.PAD:
 			fields = a.PAD.SettledBy
+		case risk.Deformity:
+			fields = openOnFeet(d, ".look.shape", func(f *exam.Foot) bool { return !f.Look.Shape.Tested() })
+		case risk.Callus:
+			fields = openOnFeet(d, ".look.skin", func(f *exam.Foot) bool { return f.Look.Skin != known.Normal && len(f.Look.Lesions) == 0 })
 		}
 		if len(fields) == 0 {
 			fields = []string{f.String()}
@@ -199,10 +203,21 @@ func missing(d *exam.Draft, a *Assessment) []exam.Missing {
 	return append(ms, d.MissingForComprehensive()...)
 }
 
+// openOnFeet names a field of each foot that is there and has it open.
+func openOnFeet(d *exam.Draft, field string, open func(*exam.Foot) bool) []string {
+	var fields []string
+	for _, s := range foot.Sides {
+		if f := d.Foot(s); !f.Loss.FootGone() && open(f) {
+			fields = append(fields, s.String()+field)
+		}
+	}
+	return fields
+}
+
 var factorFields = [risk.FactorCount]string{
-	risk.Deformity: "look.shape", risk.UlcerHistory: "ask.ulcer-history", risk.Amputation: "ask.amputation-history",
+	risk.UlcerHistory: "ask.ulcer-history", risk.Amputation: "ask.amputation-history",
 	risk.ESRD: "ask.kidney-failure", risk.KidneyReplacement: "ask.dialysis", risk.EGFRBelow30: "ask.kidney-disease",
-	risk.Callus: "look.lesions", risk.CharcotHistory: "ask.charcot-history", risk.SelfCareDifficulty: "ask.cannot-reach",
+	risk.CharcotHistory: "ask.charcot-history", risk.SelfCareDifficulty: "ask.cannot-reach",
 }
 
 // disagreement says where another system would see the person at another time
