@@ -169,12 +169,17 @@ func (m Moment) Precision() Precision { return m.precision }
 func (m Moment) String() string { return m.text }
 
 // Days returns the first and last calendar day that the moment may mean. An
-// instant is placed in zone, the practice's calendar; nil means the offset it
-// was written with. Both days are zero for no moment.
+// instant, also one at either end of a Span, is placed in zone, the practice's
+// calendar; nil means the offset it was written with. Both days are zero for no
+// moment.
 func (m Moment) Days(zone *time.Location) (low, high Day) {
-	if m.precision == Instant && zone != nil {
+	switch {
+	case zone == nil:
+	case m.precision == Instant:
 		d := DayOf(time.UnixMilli(m.unixMilli).In(zone))
 		return d, d
+	case m.precision == Span:
+		return m.spanDays(zone)
 	}
 	return m.low, m.high
 }

@@ -1,11 +1,14 @@
 package when
 
-import "strings"
+import (
+	"strings"
+	"time"
+)
 
 // Between is the moment that lies somewhere from one moment to another, both
-// included: "2018-12/2019-01" is a day of December or of January. It keeps no
-// clock time, and its days are as written. With one of the two missing it is
-// the other; with high before low it is low alone.
+// included: "2018-12/2019-01" is a day of December or of January. It has no
+// place in universal time. With one of the two missing it is the other; with
+// high before low, as written, it is low alone.
 func Between(low, high Moment) Moment {
 	switch {
 	case low.IsZero():
@@ -36,4 +39,20 @@ func parseSpan(s string) (m Moment, ok bool) {
 		return Moment{}, false
 	}
 	return Moment{s, Span, low.low, high.high, 0}, true
+}
+
+// spanDays places the ends of a Span in zone. They stand in its text only: few
+// moments are spans, and all would have to carry two more numbers. Two instants
+// of different offsets may change their order there; then both days are the
+// earlier one's.
+func (m Moment) spanDays(zone *time.Location) (low, high Day) {
+	first, last, _ := strings.Cut(m.text, "/")
+	a, errA := ParseMoment(first)
+	b, errB := ParseMoment(last)
+	if errA != nil || errB != nil { // cannot be: the text was made of them
+		return m.low, m.high
+	}
+	low, _ = a.Days(zone)
+	_, high = b.Days(zone)
+	return min(low, high), high
 }

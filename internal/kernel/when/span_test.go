@@ -1,6 +1,9 @@
 package when
 
-import "testing"
+import (
+	"testing"
+	"time"
+)
 
 func TestBetweenIsAsWideAsItsEnds(t *testing.T) {
 	for _, c := range []struct {
@@ -43,6 +46,27 @@ func TestBetweenIsAsWideAsItsEnds(t *testing.T) {
 	for _, bad := range []string{"/", "2018/", "/2018", "2018/2017", "2018/2019/2020", "2018/x"} {
 		if _, err := ParseMoment(bad); err == nil {
 			t.Errorf("%q was read", bad)
+		}
+	}
+}
+
+func TestTheEndsOfASpanFallOnTheDaysOfTheZone(t *testing.T) {
+	india := time.FixedZone("", 5*3600+1800)
+	for _, c := range []struct {
+		span        string
+		zone        *time.Location
+		first, last string
+	}{
+		{"2011-09-17/2018-01-01T05:29:59.000+05:30", nil, "2011-09-17", "2018-01-01"},
+		{"2011-09-17/2018-01-01T05:29:59.000+05:30", time.UTC, "2011-09-17", "2017-12-31"},
+		{"2017-12-31T18:30:00Z/2018-05", india, "2018-01-01", "2018-05-31"},
+		{"2018-01-01T23:00:00Z/2018-01-02T00:30:00+05:30", time.UTC, "2018-01-01", "2018-01-01"},
+		{"2018-01-01T23:00:00-05:00/2018-01-02T00:30:00+05:30", time.UTC, "2018-01-01", "2018-01-01"},
+		{"2018/2019", india, "2018-01-01", "2019-12-31"},
+	} {
+		first, last := MustMoment(c.span).Days(c.zone)
+		if first.String() != c.first || last.String() != c.last {
+			t.Errorf("%s in %v: %s to %s, want %s to %s", c.span, c.zone, first, last, c.first, c.last)
 		}
 	}
 }
