@@ -142,6 +142,11 @@ func TestIntervalsOfNobodyAndOfEverybody(t *testing.T) {
 	if got := (Share{}).Exact(0.95); got != (Interval{0, 1}) {
 		t.Errorf("of nobody %v, want the whole range", got)
 	}
+	for n := 1; n < 300; n++ {
+		if none, all := (Share{0, n}).Wilson(0.95), (Share{n, n}).Wilson(0.95); none.Low != 0 || all.High != 1 {
+			t.Fatalf("none and all of %d: %v and %v", n, none, all)
+		}
+	}
 	if got := (Share{12, 12}).Wilson(0.95); got.High != 1 || got.Low <= 0.7 {
 		t.Errorf("of all 12 %v", got)
 	}

@@ -73,6 +73,8 @@ func TestAMonthCountsItsOpportunities(t *testing.T) {
 			[4]Share{{0, 1}, {0, 1}, {0, 1}, {0, 1}}, [4]Share{}},
 		{"an exam later in the month of the visit still takes it", person("p", facts(come("2026-02-03"), examined("2026-02-27"))...),
 			[4]Share{{0, 0}, {1, 1}, {1, 1}, {1, 1}}, [4]Share{{}, {1, 1}, {}, {}}},
+		{"an exam begun at one visit and finished at the next takes the second", person("p", facts(come("2026-01-05", "2026-02-03"), examined("2026-01-05")[:2], examined("2026-02-03")[2:])...),
+			[4]Share{{0, 1}, {1, 1}, {1, 1}, {1, 1}}, [4]Share{{0, 1}, {1, 1}, {}, {}}},
 		{"an exam in a month without a visit is no opportunity, and counts to date", person("p", facts(come("2026-01-05"), examined("2026-03-01"))...),
 			[4]Share{{0, 1}, {0, 1}, {1, 1}, {1, 1}}, [4]Share{{0, 1}, {}, {}, {}}},
 		{"what lies after today is not known", person("p", visit("2026-04-25")), [4]Share{}, [4]Share{}},
