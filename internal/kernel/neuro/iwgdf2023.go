@@ -14,6 +14,7 @@ const (
 var (
 	srcIWGDF2023 = source.IWGDF2023Practical.At("LOPS tests, as in the 2019 text", source.Secondary)
 	srcIWGDFRule = source.IWGDFAddendum.At("10 g monofilament: one absent site is a foot at risk", source.Confirmed)
+	srcIWGDFPlan = source.IWGDF2023Practical.At("the three sites of the monofilament", source.Memory)
 	srcIWGDFFork = source.IWGDF2019Practical.At("LOPS by 10 g monofilament and/or 128 Hz tuning fork", source.Confirmed)
 	srcIWGDFHand = source.IWGDF2019Practical.At("light touch of the toe tips if neither is at hand; two missed toes from memory", source.Memory)
 	srcIWGDFEach = source.OurProposal.At("a complete normal test clears a foot where the monofilament was not begun; any abnormal test stands", source.Proposal)
@@ -32,6 +33,7 @@ var defIWGDF2023 = Definition{ID: idIWGDF2023, Name: nameIWGDF2023, Source: srcI
 func judgeIWGDF2023(t Tests) Result {
 	v := newVerdict(&t, idIWGDF2023, nameIWGDF2023)
 	v.rule("One insensate site of three on a foot means loss of protective sensation.", srcIWGDFRule)
+	v.rule("The three are the great toe and the first and fifth metatarsal heads.", srcIWGDFPlan)
 	v.plan()
 	sites := ThreeSites.Sites()
 	for _, side := range foot.Sides {

@@ -133,7 +133,7 @@ func (j *judge) pulses(side foot.Side, in *Leg, l *leg) {
 	}
 	if in.PostureColour == known.Abnormal {
 		l.support = true
-		j.say(postureColour[side], postureField[side], srcSupport)
+		j.say(postureColour[side], postureField[side], srcPosture)
 	}
 }
 

@@ -20,7 +20,7 @@ func (b *builder) skin() {
 		for _, n := range look.NailKind {
 			b.add(Action{ID: "care-for-nails", Kind: Protect, To: FootSpecialist, Urgency: nailUrgency(n),
 				Says: "Arrange nail care by somebody trained in it.", Because: source.Because{
-					{Says: "Nail finding on the " + side.String() + " foot: " + n.String() + ".", Fact: side.String() + ".look.nail-kinds", Source: iwgdfPreUlcer}, ourTime}})
+					{Says: "Nail finding on the " + side.String() + " foot: " + n.String() + ".", Fact: side.String() + ".look.nail-kinds", Source: preUlcerSigns}, ourTime}})
 		}
 	}
 }
@@ -33,8 +33,10 @@ func nailUrgency(n exam.NailKind) danger.Urgency {
 }
 
 func (b *builder) lesion(side foot.Side, l exam.Lesion, atRisk bool) {
-	seen := source.Reason{Says: l.Kind.String() + " at the " + l.Place.Words() + ", " + side.String() + " foot.",
-		Fact: side.String() + ".look.lesions", Source: iwgdfPreUlcer}
+	seen := func(src *source.Source) source.Reason {
+		return source.Reason{Says: l.Kind.String() + " at the " + l.Place.Words() + ", " + side.String() + " foot.",
+			Fact: side.String() + ".look.lesions", Source: src}
+	}
 	switch {
 	case l.Kind.PreUlcerative():
 		urgency := danger.FourWeeks
@@ -42,20 +44,21 @@ func (b *builder) lesion(side foot.Side, l exam.Lesion, atRisk bool) {
 			urgency = danger.TwoWeeks
 		}
 		b.add(Action{ID: "treat-pre-ulcer", Kind: Protect, To: FootSpecialist, Urgency: urgency,
-			Says:    "Have the pre-ulcerative lesion treated by somebody trained in it, and take pressure off it.",
-			Because: source.Because{seen, ourTime}})
+			Says: "Have the pre-ulcerative lesion treated by somebody trained in it, and take pressure off it.",
+			Because: source.Because{seen(preUlcerMeans),
+				{Says: "Any pre-ulcerative lesion is treated.", Source: iwgdfPreUlcer}, ourTime}})
 	case l.Kind == exam.Callus || l.Kind == exam.Corn:
 		b.add(Action{ID: "treat-callus", Kind: Protect, To: FootSpecialist, Urgency: danger.EightWeeks,
-			Says: "Have callus or corns removed by somebody trained in it; not at home.", Because: source.Because{seen, ourTime}})
+			Says: "Have callus or corns removed by somebody trained in it; not at home.", Because: source.Because{seen(preUlcerSigns), ourTime}})
 	case l.Kind == exam.Fungus || l.Kind == exam.Maceration:
 		b.add(Action{ID: "treat-skin-infection", Kind: Protect, To: Practice, Urgency: danger.TwoWeeks,
-			Says: "Treat fungal or wet skin between the toes.", Because: source.Because{seen, ourTime}})
+			Says: "Treat fungal or wet skin between the toes.", Because: source.Because{seen(preUlcerSigns), ourTime}})
 	case l.Kind == exam.DrySkin:
 		b.add(Action{ID: "advise-emollient", Kind: Educate, To: Practice, Urgency: danger.Routine,
-			Says: "Advise an emollient every day, not between the toes.", Because: source.Because{seen}})
+			Says: "Advise an emollient every day, not between the toes.", Because: source.Because{seen(iwgdfSelfCare)}})
 	case l.Kind == exam.RedSpot:
 		b.add(Action{ID: "find-the-rub", Kind: Footwear, To: Practice, Urgency: danger.SameDay,
-			Says: "Find what rubs at the red spot today: shoe, sock, seam or foreign body.", Because: source.Because{seen, ourTime}})
+			Says: "Find what rubs at the red spot today: shoe, sock, seam or foreign body.", Because: source.Because{seen(redSpot), ourTime}})
 	}
 }
 

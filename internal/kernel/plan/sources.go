@@ -20,6 +20,9 @@ var (
 	niceLevels     = source.NICENG19.At("refer moderate and high risk to the foot protection service", source.Secondary)
 	iwgdfFootwear  = source.IWGDF2023Prevention.At("therapeutic footwear for moderate and high risk", source.Confirmed)
 	iwgdfPreUlcer  = source.IWGDF2023Prevention.At("treatment of pre-ulcerative lesions", source.Confirmed)
+	preUlcerMeans  = source.IWGDF2023Definitions.At("pre-ulcerative lesion: blister, fissure that spares the dermis, bleeding under skin or callus", source.Memory)
+	preUlcerSigns  = source.IWGDF2023Definitions.At("abundant callus, ingrown or thick nails and fungal infection are treated as pre-ulcerative signs", source.Memory)
+	iwgdfSelfCare  = source.IWGDF2023Prevention.At("self-care: emollient for dry skin", source.Secondary)
 	iwgdfHeat      = source.IWGDF2023Prevention.At("coaching in home skin temperature for moderate and high risk", source.Confirmed)
 	iwgdfShoes     = source.IWGDF2023Prevention.At("suitable foot protection, properly fitting footwear", source.Confirmed)
 	charcotOffload = source.IWGDF2023Charcot.At("off-load at once, before imaging", source.Secondary)
@@ -35,6 +38,7 @@ var (
 	activeIsTop   = source.OurProposal.At("with an active foot problem the recall follows the highest category", source.Proposal)
 	overrideRules = source.OurProposal.At("a clinician's own category with a reason sets the recall", source.Proposal)
 	goneFeet      = source.OurProposal.At("with both feet gone, stumps and skin are looked at", source.Proposal)
+	redSpot       = source.OurProposal.At("a red spot is looked into on the day it is seen", source.Proposal)
 	glucoseReview = source.OurProposal.At("glucose above the person's target is reviewed", source.Proposal)
 )
 

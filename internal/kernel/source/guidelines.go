@@ -48,6 +48,11 @@ var (
 		ID: "iwgdf-2023-charcot", Title: "IWGDF guidelines on active Charcot neuro-osteoarthropathy, as reviewed by Rothenberg et al.", Edition: "2023",
 		Link: "https://doi.org/10.25270/wnds/24029",
 	}
+	// IWGDF2023Definitions: van Netten JJ et al., Diabetes Metab Res Rev
+	// 2024;40(3):e3654.
+	IWGDF2023Definitions = Source{
+		ID: "iwgdf-2023-definitions", Title: "IWGDF definitions and criteria for diabetes-related foot disease", Edition: "2023",
+	}
 	IWGDF2023Offloading = Source{
 		ID: "iwgdf-2023-offloading", Title: "IWGDF guideline on offloading of foot ulcers", Edition: "2023",
 	}

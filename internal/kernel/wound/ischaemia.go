@@ -37,7 +37,7 @@ type Flow struct {
 
 var (
 	flowBands  = source.WIfI2014.At("ischaemia grade", source.Secondary)
-	toeFirst   = source.WIfI2014.At("ischaemia grade: toe pressure before ABI", source.Memory)
+	toeFirst   = source.WIfI2014.At("ischaemia grade: toe pressure before TcPO2 and ABI", source.Memory)
 	stiffAnkle = source.WIfI2014.At("ischaemia grade: ABI above 1.30", source.Memory)
 	worseOfTwo = own("where ABI and ankle pressure differ, the worse counts")
 	seventy    = own("an ankle pressure of exactly 70 mmHg is grade 2")
