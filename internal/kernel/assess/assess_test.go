@@ -216,3 +216,14 @@ func TestWhatIsMissingNamesAFieldOfTheDocument(t *testing.T) {
 		}
 	}
 }
+
+// A page asks for an assessment at every keystroke: what it allocates is held
+// where it was measured, with a little room.
+func TestAFullExamAllocatesLittle(t *testing.T) {
+	d := full()
+	lossOfSensation(&d)
+	in := Input{Exam: &d, Edition: DefaultEdition(), On: examDay}
+	if n := testing.AllocsPerRun(100, func() { Assess(in) }); n > 80 {
+		t.Errorf("%v allocations for one exam, 80 are allowed", n)
+	}
+}
