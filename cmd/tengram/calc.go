@@ -43,7 +43,7 @@ func (c calcCmd) Run(s *session) error {
 		})
 	}
 	p := page{s.out}
-	p.item(0, "", calculator.Title)
+	p.item(0, "", capital(calculator.Title))
 	p.head("Result")
 	writeFields(p, 2, out.Result)
 	if len(out.Steps) > 0 {
@@ -81,7 +81,7 @@ func (c calcCmd) list(s *session) error {
 	}
 	p := page{s.out}
 	for _, k := range all {
-		p.item(0, fmt.Sprintf("%-18s", k.Name), k.Title)
+		p.item(0, fmt.Sprintf("%-18s", k.Name), capital(k.Title))
 	}
 	fmt.Fprintln(s.out)
 	p.item(0, "", "tengram calc NAME shows the inputs of one; tengram calc NAME name=value... runs it.")
@@ -90,7 +90,7 @@ func (c calcCmd) list(s *session) error {
 
 func (c calcCmd) describe(s *session, k calc.Calculator) error {
 	p := page{s.out}
-	p.item(0, "", k.Name+": "+k.Title)
+	p.item(0, "", k.Name+": "+capital(k.Title))
 	p.head("Inputs")
 	for _, i := range k.Inputs {
 		need := ""
@@ -103,6 +103,8 @@ func (c calcCmd) describe(s *session, k calc.Calculator) error {
 	p.item(2, "", "tengram calc "+k.Name+" "+k.Example)
 	return wrongUse{fmt.Errorf("%s needs inputs", k.Name)}
 }
+
+func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 func inputFields(inputs []string) calc.Fields {
 	fields := calc.Fields{}

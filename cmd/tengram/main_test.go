@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -95,6 +96,30 @@ func TestImportingTwiceChangesNothingAndSaysSo(t *testing.T) {
 	out, _, code = call(t, "export", "records", "--data", data)
 	if code != exitFine || strings.Count(out, "\n") != 2 {
 		t.Errorf("export: exit %d\n%s", code, out)
+	}
+}
+
+// An export may hold two versions of one resource, in files far apart: the last
+// stands, and the same export again leaves it so.
+func TestAnExportWithTwoVersionsOfAThingChangesNothingTheSecondTime(t *testing.T) {
+	dir := t.TempDir()
+	var many strings.Builder
+	for i := range 9000 { // more than one batch of the import
+		fmt.Fprintf(&many, `{"resourceType":"Encounter","id":"e%d","status":"finished","class":{"code":"AMB"},"subject":{"reference":"Patient/a"},"period":{"start":"2018-05-10","end":"2018-05-10"}}`+"\n", i)
+	}
+	write(t, dir, "1.ndjson", `{"resourceType":"Patient","id":"a","birthDate":"1960-06-15","gender":"female","name":[{"family":"Early"}]}`+"\n")
+	write(t, dir, "2.ndjson", many.String())
+	write(t, dir, "3.ndjson", `{"resourceType":"Patient","id":"a","birthDate":"1960-06-15","gender":"female","name":[{"family":"Late"}]}`+"\n")
+	data := filepath.Join(t.TempDir(), "practice")
+	if out, errs, code := call(t, "import", "--data", data, dir); code != exitFine {
+		t.Fatalf("exit %d\n%s%s", code, out, errs)
+	}
+	out, _, code := call(t, "import", "--data", data, dir)
+	if code != exitFine || !strings.Contains(out, "0 new, 0 changed") || !strings.Contains(out, "Nothing changed") {
+		t.Errorf("exit %d\n%s", code, out)
+	}
+	if out, _, _ := call(t, "export", "records", "--data", data); !strings.Contains(out, `"family":"Late"`) {
+		t.Errorf("the last version does not stand: %.200s", out)
 	}
 }
 

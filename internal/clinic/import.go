@@ -45,7 +45,7 @@ func (c *Clinic) Import(ctx context.Context, who exam.Person, src Source) (Impor
 	if err := allow(who, Bring); err != nil {
 		return ImportReport{}, err
 	}
-	in := &taking{ctx: ctx, store: c.Store, touched: map[string]struct{}{}}
+	in := &taking{ctx: ctx, store: c.Store, touched: map[string]struct{}{}, net: map[string]Change{}}
 	read, err := src.Read(ctx, in)
 	in.report.Read = read
 	if err == nil {
@@ -57,6 +57,9 @@ func (c *Clinic) Import(ctx context.Context, who exam.Person, src Source) (Impor
 	r := &in.report
 	r.People = len(in.touched)
 	r.Unchanged = err == nil && r.New+r.Changed+r.Removed == 0
+	if r.Unchanged {
+		r.People = 0
+	}
 	did := "import"
 	if err != nil {
 		err, did = fmt.Errorf("import: %w", err), "import, broken off"
@@ -84,7 +87,9 @@ type taking struct {
 	batch   ImportBatch
 	asides  []Aside
 	touched map[string]struct{}
-	report  ImportReport
+	// net is what each replaced thing was before the import and is now.
+	net    map[string]Change
+	report ImportReport
 	// writing is the batch that is being written; nil for none.
 	writing chan written
 }
@@ -188,13 +193,34 @@ func (t *taking) settle() error {
 		return w.err
 	}
 	t.report.New += w.counts.New
-	t.report.Changed += w.counts.Changed
+	for _, change := range w.counts.Changes {
+		t.replaced(change)
+	}
 	t.report.Same += w.counts.Same
 	t.report.Removed += w.counts.Removed
 	for _, p := range w.counts.Touched {
 		t.touched[p] = struct{}{}
 	}
 	return nil
+}
+
+// replaced counts a change once for each thing, and not at all where the last
+// version of the import is what was there before it: the same export again has
+// then changed nothing, even if it holds two versions of a thing.
+func (t *taking) replaced(change Change) {
+	before, again := t.net[change.Key]
+	if again {
+		if before.Before != before.After {
+			t.report.Changed--
+		}
+		change.Before = before.Before
+	}
+	t.net[change.Key] = change
+	if change.Before != change.After {
+		t.report.Changed++
+	} else {
+		t.report.Same++
+	}
 }
 
 func (t *taking) flushAsides() error {

@@ -24,9 +24,20 @@ type PersonFact struct {
 
 // ImportCounts says what a batch changed.
 type ImportCounts struct {
-	New, Changed, Same, Removed int
+	New, Same, Removed int
+	// Changes are what was there with other content.
+	Changes []Change
 	// Touched are the people whose record changed, in order of id.
 	Touched []string
+}
+
+// Change is one person or fact whose content an import replaced. Before and
+// After are hashes of the content, so that an import that holds two versions of
+// one thing can tell whether it left the thing as it was.
+type Change struct {
+	// Key is the person's id and, for a fact, its key.
+	Key           string
+	Before, After uint64
 }
 
 // Aside is one thing of an import that was not taken in, and why.

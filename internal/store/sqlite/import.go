@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"hash/fnv"
 	"slices"
 	"strings"
 
@@ -169,24 +170,36 @@ type importing struct {
 	came, linked bool
 }
 
-// count sorts a write into new, changed and the same.
-func (in *importing) count(person string, inserted int64, change func() (int64, error)) error {
+// count sorts a write into new, changed and the same. older reads the content
+// that is there where it differs, and change replaces it.
+func (in *importing) count(person, key string, inserted int64, doc []byte, older func(func(*sqlite3.Stmt) error) (bool, error), change func() error) error {
 	if inserted > 0 {
 		in.counts.New++
 		in.touched = append(in.touched, person)
 		return nil
 	}
-	changed, err := change()
+	var before uint64
+	differs, err := older(func(s *sqlite3.Stmt) error {
+		before = hashOf(s.ColumnRawBlob(0))
+		return nil
+	})
 	if err != nil {
 		return err
 	}
-	if changed == 0 {
+	if !differs {
 		in.counts.Same++
 		return nil
 	}
-	in.counts.Changed++
+	in.counts.Changes = append(in.counts.Changes, clinic.Change{Key: person + "\x00" + key, Before: before, After: hashOf(doc)})
 	in.touched = append(in.touched, person)
-	return nil
+	return change()
+}
+
+// hashOf names a content inside one import; it is never kept.
+func hashOf(doc []byte) uint64 {
+	h := fnv.New64a()
+	h.Write(doc)
+	return h.Sum64()
 }
 
 func (in *importing) person(p *personRow) error {
@@ -196,8 +209,11 @@ func (in *importing) person(p *personRow) error {
 		return err
 	}
 	same := in.counts.Same
-	err = in.count(p.id, n, func() (int64, error) {
-		return in.exec(`UPDATE person SET doc = ?2, origin = ?3 WHERE id = ?1 AND doc <> ?2`, p.id, p.doc, p.origin)
+	err = in.count(p.id, "", n, p.doc, func(row func(*sqlite3.Stmt) error) (bool, error) {
+		return in.one(`SELECT doc FROM person WHERE id = ?1 AND doc <> ?2`, []any{p.id, p.doc}, row)
+	}, func() error {
+		_, err := in.exec(`UPDATE person SET doc = ?2, origin = ?3 WHERE id = ?1`, p.id, p.doc, p.origin)
+		return err
 	})
 	if err != nil || in.counts.Same > same {
 		return err
@@ -223,9 +239,12 @@ func (in *importing) fact(f *factRow, after []*factRow) error {
 			return err
 		}
 	}
-	return in.count(f.person, n, func() (int64, error) {
-		return in.exec(`UPDATE fact SET kind = ?3, start = ?4, doc = ?5, source = ?6, line = ?7
-			WHERE person = ?1 AND key = ?2 AND doc <> ?5`, f.person, f.key, f.kind, f.start, f.doc, source, f.line)
+	return in.count(f.person, f.key, n, f.doc, func(row func(*sqlite3.Stmt) error) (bool, error) {
+		return in.one(`SELECT doc FROM fact WHERE person = ?1 AND key = ?2 AND doc <> ?3`, []any{f.person, f.key, f.doc}, row)
+	}, func() error {
+		_, err := in.exec(`UPDATE fact SET kind = ?3, start = ?4, doc = ?5, source = ?6, line = ?7
+			WHERE person = ?1 AND key = ?2`, f.person, f.key, f.kind, f.start, f.doc, source, f.line)
+		return err
 	})
 }
 

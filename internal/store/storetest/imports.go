@@ -45,7 +45,17 @@ func imports(t *testing.T, open func(*testing.T) clinic.Store) {
 		bring(t, s, batch)
 		before := must[record.Record](t)(s.Record(ctx, "p1")).Version
 		changed := clinic.ImportBatch{People: []record.Person{person("p1")}, Facts: of("p1", fact("Observation/1", "2026-01-01"), fact("Observation/2", "2025-03"))}
-		same(t, "count", bring(t, s, changed), clinic.ImportCounts{Changed: 1, Same: 2, Touched: []string{"p1"}})
+		counts := bring(t, s, changed)
+		if len(counts.Changes) != 1 || counts.Changes[0].Before == counts.Changes[0].After {
+			t.Fatalf("changes %+v", counts.Changes)
+		}
+		first := counts.Changes[0]
+		counts.Changes = nil
+		same(t, "count", counts, clinic.ImportCounts{Same: 2, Touched: []string{"p1"}})
+		if back := bring(t, s, batch).Changes; len(back) != 1 || back[0].Key != first.Key || back[0].Before != first.After || back[0].After != first.Before {
+			t.Fatalf("there %+v, and back %+v", first, back)
+		}
+		bring(t, s, changed)
 		rec := must[record.Record](t)(s.Record(ctx, "p1"))
 		if rec.Version <= before {
 			t.Fatalf("version stayed %d", rec.Version)
@@ -85,7 +95,9 @@ func imports(t *testing.T, open func(*testing.T) clinic.Store) {
 		bring(t, s, clinic.ImportBatch{People: []record.Person{person("p1")},
 			Facts: of("p1", fact("Observation/1", "2020"), fact("Observation/1#1", "2020"), fact("Observation/1#2", "2020"), fact("Observation/10", "2020"))})
 		counts := bring(t, s, clinic.ImportBatch{Facts: of("p1", fact("Observation/1", "2020"), fact("Observation/1#2", "2021"))})
-		same(t, "count", counts, clinic.ImportCounts{Changed: 1, Same: 1, Removed: 1, Touched: []string{"p1"}})
+		same(t, "changes", len(counts.Changes), 1)
+		counts.Changes = nil
+		same(t, "count", counts, clinic.ImportCounts{Same: 1, Removed: 1, Touched: []string{"p1"}})
 		same(t, "keys", keys(must[record.Record](t)(s.Record(ctx, "p1"))), []string{"Observation/1", "Observation/10", "Observation/1#2"})
 	})
 	t.Run("what is removed is gone and its person is told", func(t *testing.T) {
