@@ -67,6 +67,7 @@ func (s *site) showForm(w http.ResponseWriter, r *http.Request, who exam.Person,
 		return err
 	}
 	v := makeEdit(chart.Record.Person, d, chart.Background, s.Clinic.Today(), result, raw, clinic.May(who, clinic.Overrule))
+	v.Form.remember(lastExam(chart.Record.Exams, d.ID))
 	s.show(w, r, status, editTemplate(s.frame(r, who, "Foot exam", ""), v))
 	return nil
 }

@@ -10,6 +10,7 @@ import (
 	"tengram/internal/kernel/foot"
 	"tengram/internal/kernel/neuro"
 	"tengram/internal/kernel/wound"
+	"tengram/internal/web/drawing"
 )
 
 // formView is the exam form: every control with what is recorded in it.
@@ -17,6 +18,7 @@ type formView struct {
 	ID     string
 	Blocks []blockView
 	Ulcers []ulcerView
+	Feet   feetView
 	// Kept are answers of the document that no control shows, such as a traced
 	// outline: they go back as they came.
 	Kept []preset
@@ -57,10 +59,12 @@ type controlView struct {
 	Values []string
 	// Gone: the place is not there any more.
 	Gone bool
-	// Said is what the record already knows.
-	Said     string
-	Problems []exam.Problem
-	Lesions  []lesionRow
+	// GoneWith lists the losses that take the place away, for the script.
+	GoneWith string
+	// Said is what the record already knows, Was what the last exam says.
+	Said, Was string
+	Problems  []exam.Problem
+	Lesions   []lesionRow
 }
 
 type lesionRow struct {
@@ -73,9 +77,16 @@ type ulcerView struct {
 	Side     foot.Side
 	Blank    bool
 	Title    string
-	Which    []option
+	Which    []ulcerChoice
 	Fields   []controlView
 	Problems []exam.Problem
+}
+
+// ulcerChoice is an ulcer that a card can be about: a new one, or one of earlier
+// exams with its place.
+type ulcerChoice struct {
+	option
+	Place string
 }
 
 // ID is the id of the control on the page.
@@ -135,7 +146,7 @@ func makeForm(d exam.Draft, bg exam.Background, problems []exam.Problem, raw url
 	for path, values := range raw {
 		b.form[path] = values
 	}
-	view := formView{ID: d.ID}
+	view := formView{ID: d.ID, Feet: feetView{draft: d}}
 	for _, bl := range blocks() {
 		bv := blockView{block: bl, Normal: normalNow(bl.id, d, bg)}
 		for _, g := range bl.groups {
@@ -208,13 +219,24 @@ func (b *formBuilder) control(f field, path, name string) controlView {
 		name = f.label
 	}
 	c := controlView{field: f, Path: path, Name: name, Values: b.take(path), Said: b.said[path],
-		Gone: slices.Contains(b.gone, path), Problems: b.at(path)}
+		Gone: slices.Contains(b.gone, path), GoneWith: goneWith(f), Problems: b.at(path)}
 	c.main = offered(f, c.Values)
 	if f.as == lesions {
 		c.Lesions = b.lesions(path)
 		c.Gone = c.Gone && len(c.Lesions) == 1
 	}
 	return c
+}
+
+// goneWith lists the losses after which a question is not asked any more.
+func goneWith(f field) string {
+	switch {
+	case !strings.HasPrefix(f.path, side) || strings.HasPrefix(f.path, side+".loss."):
+		return ""
+	case f.place != foot.NoPlace:
+		return drawing.GoneWith(f.place)
+	}
+	return drawing.GoneWithFoot()
 }
 
 // offered is the options of a field with any recorded value that is not among
@@ -287,13 +309,13 @@ func (b *formBuilder) ulcers(d exam.Draft, bg exam.Background) []ulcerView {
 	return cards
 }
 
-func (b *formBuilder) ulcer(i int, s foot.Side, id string, past []option, blank bool) ulcerView {
+func (b *formBuilder) ulcer(i int, s foot.Side, id string, past []ulcerChoice, blank bool) ulcerView {
 	path := "ulcers." + strconv.Itoa(i)
 	v := ulcerView{Path: path, ID: id, Side: s, Blank: blank, Problems: append(b.at(path), b.at(path+".id")...)}
 	v.Title = "Ulcer " + id + ", " + s.String() + " foot"
 	if blank {
 		v.Title = "Record an ulcer, " + s.String() + " foot"
-		v.Which = append([]option{{id, "A new ulcer, " + id, notable}}, past...)
+		v.Which = append([]ulcerChoice{{option: option{id, "A new ulcer, " + id, notable}}}, past...)
 	}
 	b.take(path + ".id")
 	b.take(path + ".side")
@@ -338,16 +360,17 @@ func nextUlcer(d exam.Draft, bg exam.Background, n int) string {
 
 // pastUlcers offers the ulcers of earlier exams on a foot, newest look first,
 // so that one wound keeps one name.
-func pastUlcers(d exam.Draft, bg exam.Background, s foot.Side) []option {
-	var list []option
+func pastUlcers(d exam.Draft, bg exam.Background, s foot.Side) []ulcerChoice {
+	var list []ulcerChoice
 	for i := len(bg.Ulcers) - 1; i >= 0; i-- {
 		p := bg.Ulcers[i]
-		same := func(o option) bool { return o.value == p.Ulcer.ID }
+		same := func(o ulcerChoice) bool { return o.value == p.Ulcer.ID }
 		if p.Ulcer.Side != s || slices.ContainsFunc(list, same) ||
 			slices.ContainsFunc(d.Ulcers, func(u wound.Ulcer) bool { return u.ID == p.Ulcer.ID }) {
 			continue
 		}
-		list = append(list, option{p.Ulcer.ID, "The same as " + p.Ulcer.ID + ", " + p.Ulcer.Place.Words() + ", seen " + p.On, notable})
+		label := "The same as " + p.Ulcer.ID + ", " + p.Ulcer.Place.Words() + ", seen " + p.On
+		list = append(list, ulcerChoice{option{p.Ulcer.ID, label, notable}, p.Ulcer.Place.String()})
 	}
 	return list
 }

@@ -1,9 +1,15 @@
 // The keyboard: 1, 2, 3 answer the question in focus and go on, 0 takes the
-// answer back, j and k go to the next question and the one before.
+// answer back, j and k go to the next question and the one before, n records the
+// block in focus as normal.
 
 export function startKeys(form: HTMLFormElement, changed: () => void): void {
   form.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey || !(event.target instanceof HTMLElement)) return;
+    if (event.key === "n" && !isTyping(event.target)) {
+      const normal = event.target.closest<HTMLElement>("[data-block]")?.querySelector<HTMLElement>("[data-normal]");
+      normal?.click();
+      return;
+    }
     const choice = event.target.closest<HTMLElement>(".choice");
     if (!choice || isTyping(event.target)) return;
     if (event.key === "j" || event.key === "k") {

@@ -1,13 +1,21 @@
 // The exam page with a script: live result, autosave, one-touch blocks, keys.
 import { growList, record, refresh, showProtocol } from "./answers";
 import { startClock } from "./clock";
+import { startFeet } from "./feet";
 import { startKeys } from "./keys";
+import { startLift } from "./lift";
 import { Live } from "./live";
 import { startNormal } from "./normal";
 
 export function startExam(form: HTMLFormElement): void {
   const live = new Live(form, `/exam/${encodeURIComponent(form.dataset["exam"] ?? "")}`);
-  const changed = () => live.changed();
+  let drawing = 0;
+  const changed = () => {
+    live.changed();
+    // The touch itself is answered first, the drawings follow with the next frame.
+    cancelAnimationFrame(drawing);
+    drawing = requestAnimationFrame(() => form.dispatchEvent(new Event("recorded")));
+  };
 
   form.addEventListener("change", (event) => {
     if (!(event.target instanceof HTMLElement)) return;
@@ -25,6 +33,8 @@ export function startExam(form: HTMLFormElement): void {
   startNormal(form, changed);
   startKeys(form, changed);
   startClock(form);
+  startFeet(form, changed);
+  startLift(form);
 
   document.addEventListener("click", (event) => {
     const inside = event.target instanceof Element ? event.target.closest(".choice .more") : null;
