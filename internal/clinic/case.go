@@ -20,6 +20,9 @@ type Case struct {
 	// what stands beside the questions, as of today.
 	Background exam.Background `json:"background"`
 	Shown      exam.Background `json:"shown"`
+	// Last is the newest signed exam of the person beside this one, without what
+	// was concluded from it; nil for none.
+	Last *record.SignedExam `json:"last,omitempty"`
 	// Edition is the edition in force, with the practice's choice inside recall
 	// intervals.
 	Edition      string `json:"edition"`
@@ -52,9 +55,14 @@ func (c *Clinic) Case(ctx context.Context, who exam.Person, id string) (Case, er
 	p, on := rec.Person, c.dayOf(d.At)
 	shown := rec.Background(c.Today())
 	rec.Exams = without(rec.Exams, d.ID)
+	var last *record.SignedExam
+	if n := len(rec.Exams); n > 0 {
+		last = &rec.Exams[n-1]
+		last.Assessment = assess.Assessment{}
+	}
 	return Case{
 		Exam: d, Person: record.Person{ID: p.ID, Family: p.Family, Given: p.Given, Birth: p.Birth, Sex: p.Sex},
-		Background: rec.Background(on), Shown: shown,
+		Background: rec.Background(on), Shown: shown, Last: last,
 		Edition: edition.ID, RecallChoice: edition.RecallChoice, On: on, Today: c.Today(),
 	}, nil
 }

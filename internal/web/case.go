@@ -64,7 +64,7 @@ func (c Case) DrawExam(w io.Writer) error {
 	if err != nil {
 		return err
 	}
-	v := makeEdit(c.Person, d, c.Shown, c.Today, result, raw, clinic.May(c.Who, clinic.Overrule))
+	v := makeEdit(c.Person, d, c.Shown, c.Last, c.Today, result, raw, clinic.May(c.Who, clinic.Overrule))
 	v.Kept = "Kept on this device."
 	return draw(w, editTemplate(c.frame("Foot exam"), v))
 }
@@ -122,9 +122,10 @@ func (c Case) Seal() ([]byte, error) {
 
 func draw(w io.Writer, t templ.Component) error { return t.Render(context.Background(), w) }
 
-// makeEdit puts the exam page together. raw is what was typed and could not be
-// read; may says whether the person at the page may overrule the category.
-func makeEdit(p record.Person, d exam.Draft, shown exam.Background, today when.Day, result resultView, raw url.Values, may bool) editView {
+// makeEdit puts the exam page together. last is the exam before this one, nil for
+// none; raw is what was typed and could not be read; may says whether the person
+// at the page may overrule the category.
+func makeEdit(p record.Person, d exam.Draft, shown exam.Background, last *record.SignedExam, today when.Day, result resultView, raw url.Values, may bool) editView {
 	v := editView{Person: p, Draft: d, Result: result, Kept: "Draft kept."}
 	if len(raw) > 0 {
 		v.Kept = "Not all of it could be kept: see below."
@@ -132,6 +133,7 @@ func makeEdit(p record.Person, d exam.Draft, shown exam.Background, today when.D
 	v.About = strings.Join(filled(ageAndSex(p, today), moment(d.At), examinerWords(d)), " · ")
 	v.Form = makeForm(d, shown, result.Problems, raw)
 	v.Form.ownCategory(result, may)
+	v.Form.remember(last)
 	return v
 }
 

@@ -52,6 +52,9 @@ func (s *site) editPage(w http.ResponseWriter, r *http.Request, who exam.Person)
 	if err != nil {
 		return err
 	}
+	if signed, err := s.clash(r, who, d); err != nil || signed != nil {
+		return s.toCompare(w, r, d.ID, err)
+	}
 	return s.showForm(w, r, who, d, nil, nil, http.StatusOK)
 }
 
@@ -66,8 +69,7 @@ func (s *site) showForm(w http.ResponseWriter, r *http.Request, who exam.Person,
 	if err != nil {
 		return err
 	}
-	v := makeEdit(chart.Record.Person, d, chart.Background, s.Clinic.Today(), result, raw, clinic.May(who, clinic.Overrule))
-	v.Form.remember(lastExam(chart.Record.Exams, d.ID))
+	v := makeEdit(chart.Record.Person, d, chart.Background, lastExam(chart.Record.Exams, d.ID), s.Clinic.Today(), result, raw, clinic.May(who, clinic.Overrule))
 	s.show(w, r, status, editTemplate(s.frame(r, who, "Foot exam", ""), v))
 	return nil
 }

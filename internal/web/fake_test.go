@@ -46,6 +46,8 @@ type fakeClinic struct {
 	// steps and keys are what was asked of it.
 	steps []record.ReferralStep
 	keys  []string
+	// sealed is the last text that a device signed.
+	sealed []byte
 	// asked is the last question to the panel.
 	asked clinic.PanelQuery
 }

@@ -24,6 +24,11 @@ func (s *site) routes() []route {
 	in := s.signedIn
 	return []route{
 		{"GET /static/{file}", staticFile},
+		{"GET /sw.js", s.workerScript},
+		{"GET /manifest.webmanifest", appManifest},
+		{"GET /exam/shell", s.examShell},
+		{"GET /device", s.device},
+		{"GET /device/key", s.deviceIn(s.deviceKey)},
 		{"GET /sign-in", s.signInPage},
 		{"POST /sign-in", s.signIn},
 		{"POST /sign-out", s.signOut},
@@ -52,6 +57,12 @@ func (s *site) routes() []route {
 		{"POST /exam/{exam}/drop", in(s.dropDraft)},
 		{"GET /exam/{exam}/sign", in(s.signPage)},
 		{"POST /exam/{exam}/sign", in(s.signExam)},
+		{"GET /exam/{exam}/compare", in(s.comparePage)},
+		{"POST /exam/{exam}/compare", in(s.settleCompare)},
+		{"GET /exam/{exam}/signed.json", in(s.signedDocument)},
+		{"GET /exam/{exam}/case.json", s.deviceIn(s.caseDocument)},
+		{"POST /exam/{exam}/assess", s.deviceIn(s.assessExam)},
+		{"POST /exam/{exam}/signed", s.deviceIn(s.signSealed)},
 
 		{"GET /", notFound},
 	}

@@ -30,6 +30,9 @@ func (s *site) signPage(w http.ResponseWriter, r *http.Request, who exam.Person)
 	if err != nil {
 		return err
 	}
+	if signed, err := s.clash(r, who, d); err != nil || signed != nil {
+		return s.toCompare(w, r, d.ID, err)
+	}
 	return s.showSign(w, r, who, d, signView{}, http.StatusOK)
 }
 

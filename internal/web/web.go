@@ -10,6 +10,7 @@ import (
 	"context"
 	"log/slog"
 	"net/http"
+	"time"
 
 	"tengram/internal/clinic"
 	"tengram/internal/kernel/assess"
@@ -37,6 +38,10 @@ type Clinic interface {
 	Amend(ctx context.Context, who exam.Person, d exam.Draft, reason, key string) (record.SignedExam, error)
 	Exam(ctx context.Context, who exam.Person, id string) ([]record.SignedExam, error)
 
+	Case(ctx context.Context, who exam.Person, id string) (clinic.Case, error)
+	SignSealed(ctx context.Context, who exam.Person, text []byte, key string) (record.SignedExam, error)
+	Sealed(ctx context.Context, who exam.Person, id string, revision int) ([]byte, error)
+
 	Ulcers(ctx context.Context, who exam.Person) ([]clinic.UlcerRow, error)
 	Referrals(ctx context.Context, who exam.Person) ([]clinic.PersonReferral, error)
 	StepReferral(ctx context.Context, who exam.Person, person, referral string, step record.ReferralStep) error
@@ -54,6 +59,10 @@ type Access interface {
 	SignOut(ctx context.Context) error
 	// Who returns the person of the session, or false for nobody.
 	Who(ctx context.Context) (exam.Person, bool)
+	// DeviceKey returns what the drafts of the session's account are locked
+	// with on a device, in two halves of equal size; for how long a device may
+	// be left untouched; and the end of the session.
+	DeviceKey(ctx context.Context) (key []byte, idle time.Duration, until time.Time, err error)
 }
 
 // Config is what the pages stand on.
