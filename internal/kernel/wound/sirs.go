@@ -1,8 +1,6 @@
 package wound
 
 import (
-	"fmt"
-
 	"tengram/internal/kernel/known"
 	"tengram/internal/kernel/source"
 )
@@ -78,11 +76,17 @@ func SIRSBy(s Systemic, e InfectionEdition) SIRSResult {
 		r.Missing = missing(r.Missing, "vitals.respiratory-rate", breath)
 		r.Missing = missing(r.Missing, "vitals.white-cells", cells)
 	}
-	if r.Low > 0 {
-		r.because(src, temperature, "vitals.temperature-c", "Temperature %v degrees Celsius, outside 36.0 to 38.0.", s.TemperatureC)
-		r.because(src, heart, "vitals.heart-rate", "Heart rate %v a minute, above 90.", s.HeartRate)
-		r.because(src, breath, "vitals.respiratory-rate", "Breathing %v a minute (above 20 counts) or PaCO2 %v mmHg (below 32 counts).", s.RespiratoryRate, s.PaCO2)
-		r.because(src, cells, "vitals.white-cells", "Leucocytes %v x10^9/L (outside 4.0 to 12.0 counts) or immature forms %v %% (10 %% is the edge).", s.WhiteCells, s.ImmatureCells)
+	if temperature == known.Yes {
+		r.say(src, "vitals.temperature-c", "Temperature "+s.TemperatureC.String()+" degrees Celsius, outside 36.0 to 38.0.")
+	}
+	if heart == known.Yes {
+		r.say(src, "vitals.heart-rate", "Heart rate "+s.HeartRate.String()+" a minute, above 90.")
+	}
+	if breath == known.Yes {
+		r.say(src, "vitals.respiratory-rate", "Breathing "+s.RespiratoryRate.String()+" a minute (above 20 counts) or PaCO2 "+s.PaCO2.String()+" mmHg (below 32 counts).")
+	}
+	if cells == known.Yes {
+		r.say(src, "vitals.white-cells", "Leucocytes "+s.WhiteCells.String()+" x10^9/L (outside 4.0 to 12.0 counts) or immature forms "+s.ImmatureCells.String()+" % (10 % is the edge).")
 	}
 	return r
 }
@@ -96,10 +100,8 @@ func (r *SIRSResult) count(t known.Tri) {
 	}
 }
 
-func (r *SIRSResult) because(src *source.Source, met known.Tri, fact, format string, v ...any) {
-	if met == known.Yes {
-		r.Because = append(r.Because, source.Reason{Says: fmt.Sprintf(format, v...), Fact: fact, Source: src})
-	}
+func (r *SIRSResult) say(src *source.Source, fact, says string) {
+	r.Because = append(r.Because, source.Reason{Says: says, Fact: fact, Source: src})
 }
 
 // either is Yes if one way is met, No if one way was measured and none is met.
