@@ -95,6 +95,7 @@ if [ "$packed" -ge 1572864 ]; then
   echo "OVER the aim by $((packed - 1572864)) bytes"
   over=1
 fi
+wasm tengram-pages ./cmd/tengram-pages # with the pages of an exam; no aim of its own
 
 title "one exam: aim under 20 µs a full exam on one core; the floor is reading its document"
 bench '^(BenchmarkAssess|BenchmarkFloorReadDocument)$' 1s -cpu=1 ./internal/kernel/assess

@@ -1,8 +1,8 @@
 //go:build js && wasm
 
 // Command tengram-kernel is the kernel for a browser: the same rules that the
-// server runs, and the pages of an exam drawn by the same templates, compiled to
-// WebAssembly behind functions that take and give text.
+// server runs, compiled to WebAssembly, behind three functions that take and
+// give JSON text.
 package main
 
 import (
@@ -12,7 +12,6 @@ import (
 	"tengram/internal/kernel/assess"
 	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/when"
-	"tengram/internal/web"
 )
 
 // request is what the page asks.
@@ -20,9 +19,6 @@ type request struct {
 	Exam       exam.Draft      `json:"exam"`
 	Background exam.Background `json:"background"`
 	Edition    string          `json:"edition"`
-	// RecallChoice is the practice's choice inside recall intervals; empty is
-	// the edition's own.
-	RecallChoice string `json:"recall-choice"`
 	// On is the day from which deadlines count.
 	On when.Day `json:"on"`
 }
@@ -39,10 +35,6 @@ func main() {
 	js.Global().Set("tengramKernel", js.ValueOf(map[string]any{
 		"assess":   js.FuncOf(text(judge)),
 		"editions": js.FuncOf(text(func(string) (any, error) { return assess.Editions(), nil })),
-		"exam":     js.FuncOf(drawn(web.Case.DrawExam)),
-		"parts":    js.FuncOf(drawn(web.Case.DrawParts)),
-		"sign":     js.FuncOf(drawn(web.Case.DrawSign)),
-		"seal":     js.FuncOf(seal),
 	}))
 	select {}
 }
@@ -55,9 +47,6 @@ func judge(in string) (any, error) {
 	edition, err := assess.EditionByID(r.Edition)
 	if err != nil {
 		return nil, err
-	}
-	if r.RecallChoice != "" {
-		edition.RecallChoice = r.RecallChoice
 	}
 	checked, problems := exam.Check(r.Exam)
 	return answer{
@@ -77,20 +66,12 @@ func text(f func(string) (any, error)) func(js.Value, []js.Value) any {
 		}
 		out, err := f(in)
 		if err != nil {
-			return failed(err)
+			out = map[string]string{"error": err.Error()}
 		}
 		b, err := json.Marshal(out)
 		if err != nil {
-			return failed(err)
+			return `{"error":"the answer could not be written"}`
 		}
 		return string(b)
 	}
-}
-
-func failed(err error) string {
-	b, err := json.Marshal(map[string]string{"error": err.Error()})
-	if err != nil {
-		return `{"error":"the answer could not be written"}`
-	}
-	return string(b)
 }

@@ -17,7 +17,7 @@ import (
 
 // Case is everything that a page of an exam is drawn from, so that a device out
 // of reach of the practice draws the same page as the server, by the same
-// templates (cmd/tengram-kernel). The script keeps it in the device's vault.
+// templates (cmd/tengram-pages). The script keeps it in the device's vault.
 type Case struct {
 	clinic.Case
 	// Who is signed in.

@@ -24,7 +24,7 @@ func (s *site) caseDocument(w http.ResponseWriter, r *http.Request, who exam.Per
 }
 
 // judgedView is what the kernel answers in a browser: the same names, in the
-// same order (cmd/tengram-kernel).
+// same order (cmd/tengram-pages).
 type judgedView struct {
 	Assessment assess.Assessment `json:"assessment"`
 	Problems   []exam.Problem    `json:"problems"`

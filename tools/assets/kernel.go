@@ -13,7 +13,7 @@ import (
 )
 
 // kernelCommand is what becomes WebAssembly.
-const kernelCommand = "cmd/tengram-kernel"
+const kernelCommand = "cmd/tengram-pages"
 
 // kernel compiles the rules and the pages that are drawn from them for the
 // browser. The file is packed: the worker unpacks it, so that it is small in the
