@@ -35,7 +35,7 @@ func (v feetView) look(s foot.Side, view drawing.View) string {
 // targets are wide.
 func (v feetView) test(s foot.Side, view drawing.View) string {
 	d := drawing.Drawing{Side: s, View: view, Loss: v.draft.Foot(s).Loss, Marks: testMarks(v.draft, s), Touch: true, Every: true,
-		Only: filamentPlaces(), Reach: 27}
+		Only: filamentPlaces(), Reach: 29}
 	if v.last != nil {
 		d.Marks = before(d.Marks, testMarks(v.last.Exam.Draft, s))
 	}

@@ -45,6 +45,12 @@ export function lesionsAt(form: HTMLFormElement, side: string, place: string): L
     });
 }
 
+/** The note of the first finding at a place; null without a finding. */
+export function noteAt(form: HTMLFormElement, side: string, place: string): HTMLInputElement | null {
+  const row = rowsOf(form, side).find((r) => r.place.value === place && r.kind.value !== "");
+  return row?.row.querySelector<HTMLInputElement>('input[name$=".note"]') ?? null;
+}
+
 /** What the skin said before a finding was touched, to go back to. */
 const before = new Map<string, string>();
 

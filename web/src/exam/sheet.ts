@@ -1,7 +1,7 @@
 // The sheet of one place: what can be recorded there. It opens over the page
 // where the place was touched, and focus goes back there.
 import { record } from "./answers";
-import { lesionsAt, toggleLesion } from "./lesions";
+import { lesionsAt, noteAt, toggleLesion } from "./lesions";
 import { nameOf, placeOf, sideOf } from "./marks";
 import { toggleUlcer, ulcersAt } from "./ulcers";
 
@@ -36,8 +36,18 @@ export function startSheet(form: HTMLFormElement, touched: () => void): (place: 
     const chip = event.target instanceof Element ? event.target.closest<HTMLElement>("button") : null;
     if (chip) press(chip);
   });
+  sheet.addEventListener("input", (event) => {
+    if (!(event.target instanceof HTMLInputElement) || !place) return;
+    const note = noteAt(form, sideOf(place), placeOf(place));
+    if (note) note.value = event.target.value;
+    touched();
+  });
   sheet.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.target instanceof HTMLInputElement) {
+      if (event.key === "Enter") sheet.close();
+      return;
+    }
     const chip = [...sheet.querySelectorAll<HTMLElement>("button")].find((b) => b.offsetParent !== null && b.querySelector("kbd")?.textContent === event.key);
     if (!chip) return;
     event.preventDefault();
@@ -73,6 +83,13 @@ function fill(sheet: HTMLDialogElement, form: HTMLFormElement, place: SVGGElemen
   }
   const found = new Set(lesionsAt(form, side, where).map((l) => l.kind));
   for (const chip of sheet.querySelectorAll<HTMLElement>("[data-kind]")) pressed(chip, found.has(chip.dataset["kind"] ?? ""));
+  const note = sheet.querySelector<HTMLInputElement>("[data-note]");
+  const holder = note?.closest<HTMLElement>(".place-note");
+  if (note && holder) {
+    const kept = noteAt(form, side, where);
+    holder.hidden = kept === null;
+    if (note.value !== (kept?.value ?? "")) note.value = kept?.value ?? "";
+  }
   const ulcer = sheet.querySelector<HTMLElement>("[data-ulcer]");
   if (ulcer) pressed(ulcer, ulcersAt(form, side, where).length > 0);
   const toe = toeOf(where);
