@@ -48,7 +48,7 @@ type Result struct {
 }
 
 // panel is the rule of this package.
-var panel = &source.Source{ID: "diabetes-panel", Title: "Diabetes panel", Edition: "1", Place: "active codes of diabetes of any kind; gestational diabetes and prediabetes are not", Standing: source.Proposal}
+var panel = source.OurProposal.At("diabetes panel: active codes of diabetes of any kind; gestational diabetes and prediabetes are not", source.Proposal)
 
 // Diabetes says whether the record has diabetes on a day. A diagnosis that
 // begins later does not count yet, and one that ended on an earlier day does
@@ -254,7 +254,7 @@ func conditionHint(f *record.Fact) string {
 	return ""
 }
 
-var a1cSource = &source.Source{ID: "ada-diagnosis-a1c", Title: "ADA Standards of Care", Edition: "2024", Place: "diagnosis: HbA1c 6.5 % or more", Standing: source.Memory}
+var a1cSource = source.ADA2024Diagnosis.At("HbA1c 6.5 % or more", source.Memory)
 
 // a1cHint names an HbA1c in the range of diabetes. Only results in per cent are
 // read; a result in mmol/mol is not compared with a limit in per cent.

@@ -43,8 +43,8 @@ func (e Edition) Source() *source.Source {
 }
 
 var (
-	set2018 = &source.Source{ID: "valueset-diabetes-2018", Title: "Value set Diabetes", Edition: "CMS123v7, 2018", Place: "2.16.840.1.113883.3.464.1003.103.12.1001", Standing: source.Confirmed}
-	set2025 = &source.Source{ID: "valueset-diabetes-2025", Title: "Value set Diabetes", Edition: "15 January 2025", Place: "2.16.840.1.113883.3.464.1003.103.12.1001", Standing: source.Confirmed}
+	set2018 = source.DiabetesValueSet2018.At("2.16.840.1.113883.3.464.1003.103.12.1001", source.Confirmed)
+	set2025 = source.DiabetesValueSet2025.At("2.16.840.1.113883.3.464.1003.103.12.1001", source.Confirmed)
 )
 
 // The bare codes follow, for matching only and without their descriptions.

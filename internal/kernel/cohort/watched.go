@@ -13,7 +13,7 @@ import (
 // hospice care alive, and are then called again.
 const HospiceMonths = 12
 
-var notCalled = &source.Source{ID: "not-called", Title: "Who is not called", Edition: "1", Place: "the dead, records not in use, merged records, people in hospice care", Standing: source.Proposal}
+var notCalled = source.OurProposal.At("not called: the dead, records not in use, merged records, people in hospice care", source.Proposal)
 
 // Watched reports whether the person is called for exams on a day, and why not.
 // Being watched has nothing to do with counting in a measure: there, the dead

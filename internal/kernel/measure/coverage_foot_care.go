@@ -5,7 +5,7 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-var classFindings = &source.Source{ID: "medicare-class-findings", Title: "Medicare routine foot care", Edition: "class findings", Place: "one class A; two class B; one class B and two class C", Standing: source.Secondary}
+var classFindings = source.MedicareClassFindings.At("one class A; two class B; one class B and two class C", source.Secondary)
 
 // ClassFindings counts the findings by which routine foot care is presumed to
 // be covered. Class A: amputation without trauma. Class B: absent posterior

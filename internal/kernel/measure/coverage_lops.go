@@ -12,12 +12,11 @@ import (
 )
 
 var (
-	ncd      = source.Source{ID: "ncd-70.2.1", Title: "Medicare NCD 70.2.1", Edition: "2002", Standing: source.Confirmed}
-	ncdWho   = ncd.At("diabetic sensory neuropathy with loss of protective sensation, documented", source.Confirmed)
-	ncdOften = ncd.At("no more often than every six months, no foot specialist seen for another reason in between", source.Confirmed)
-	ncdParts = ncd.At("parts of the service", source.Confirmed)
+	ncdWho   = source.MedicareNCD7021.At("diabetic sensory neuropathy with loss of protective sensation, documented", source.Confirmed)
+	ncdOften = source.MedicareNCD7021.At("no more often than every six months, no foot specialist seen for another reason in between", source.Confirmed)
+	ncdParts = source.MedicareNCD7021.At("parts of the service", source.Confirmed)
 	// Six months are six calendar months, cut to the end of the month.
-	ncdMonths = ncd.At("how six months are counted", source.Proposal)
+	ncdMonths = source.MedicareNCD7021.At("how six months are counted", source.Proposal)
 )
 
 // LOPSService is what the rule for the evaluation of people with loss of

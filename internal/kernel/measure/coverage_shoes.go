@@ -9,11 +9,10 @@ import (
 )
 
 var (
-	shoes          = source.Source{ID: "medicare-therapeutic-shoes", Title: "Medicare therapeutic shoes", Edition: "Social Security Act 1861(s)(12); Benefit Policy Manual ch. 15 §140", Standing: source.Confirmed}
-	shoesCondition = shoes.At("diabetes and one of six conditions", source.Confirmed)
-	shoesCertifier = shoes.At("certifying physician", source.Confirmed)
-	shoesClock     = shoes.At("visit within 6 months, certification within 3 months before delivery", source.Confirmed)
-	shoesLimit     = shoes.At("limits per calendar year", source.Confirmed)
+	shoesCondition = source.MedicareShoes.At("diabetes and one of six conditions", source.Confirmed)
+	shoesCertifier = source.MedicareShoes.At("certifying physician", source.Confirmed)
+	shoesClock     = source.MedicareShoes.At("visit within 6 months, certification within 3 months before delivery", source.Confirmed)
+	shoesLimit     = source.MedicareShoes.At("limits per calendar year", source.Confirmed)
 )
 
 // ShoeConditions are the six conditions of which one is needed beside diabetes.

@@ -5,7 +5,7 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-var completenessSource = own.At("exam completeness", source.Proposal)
+var completenessSource = source.OurMeasures.At("exam completeness", source.Proposal)
 
 // ExamCompleteness asks whether the last exam signed here in the period did all
 // three parts on every foot that is there. It tells whether a low rate of the

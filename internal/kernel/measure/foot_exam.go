@@ -10,17 +10,17 @@ import (
 )
 
 // cms123 is the published measure.
-var cms123 = &source.Source{ID: "cms123v7", Title: "CMS123v7", Edition: "7.5.000", Standing: source.Confirmed}
+var cms123 = source.CMS123v7.At("the measure", source.Confirmed)
 
 var (
-	cms123Age       = cms123.At("initial population: age at the start of the period", source.Confirmed)
-	cms123Visit     = cms123.At("initial population: qualifying visit", source.Confirmed)
-	cms123Diabetes  = cms123.At("initial population: diabetes", source.Confirmed)
-	cms123Hospice   = cms123.At("denominator exclusion: hospice", source.Confirmed)
-	cms123Amputated = cms123.At("denominator exclusion: amputation of both legs", source.Confirmed)
-	cms123Numerator = cms123.At("numerator", source.Confirmed)
-	ourExamCounts   = &source.Source{ID: "own-exam-counts", Title: "Exams signed here", Edition: "1", Place: "a part counts if it was done on every foot that is there", Standing: source.Proposal}
-	mergedOnce      = &source.Source{ID: "merged-once", Title: "Merged records", Edition: "1", Place: "a person with two records is counted once", Standing: source.Proposal}
+	cms123Age       = source.CMS123v7.At("initial population: age at the start of the period", source.Confirmed)
+	cms123Visit     = source.CMS123v7.At("initial population: qualifying visit", source.Confirmed)
+	cms123Diabetes  = source.CMS123v7.At("initial population: diabetes", source.Confirmed)
+	cms123Hospice   = source.CMS123v7.At("denominator exclusion: hospice", source.Confirmed)
+	cms123Amputated = source.CMS123v7.At("denominator exclusion: amputation of both legs", source.Confirmed)
+	cms123Numerator = source.CMS123v7.At("numerator", source.Confirmed)
+	ourExamCounts   = source.OurProposal.At("exams signed here: a part counts if it was done on every foot that is there", source.Proposal)
+	mergedOnce      = source.OurProposal.At("a person with two records is counted once", source.Proposal)
 )
 
 // FootExam is CMS123v7, "Diabetes: Foot Exam".

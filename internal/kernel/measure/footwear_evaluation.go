@@ -7,13 +7,13 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-var mips127 = &source.Source{ID: "mips-127", Title: "MIPS 127", Edition: "2017 to 2027", Standing: source.Confirmed}
+var mips127 = source.MIPS127.At("the measure", source.Confirmed)
 
 var mips127Places = &adultSources{
-	visit:     mips127.At("denominator: 18 or older at a visit", source.Confirmed),
-	diabetes:  mips127.At("denominator: diabetes", source.Confirmed),
-	excluded:  mips127.At("denominator exclusion", source.Secondary),
-	numerator: mips127.At("numerator: footwear looked at, feet sized, advice by risk", source.Confirmed),
+	visit:     source.MIPS127.At("denominator: 18 or older at a visit", source.Confirmed),
+	diabetes:  source.MIPS127.At("denominator: diabetes", source.Confirmed),
+	excluded:  source.MIPS127.At("denominator exclusion", source.Secondary),
+	numerator: source.MIPS127.At("numerator: footwear looked at, feet sized, advice by risk", source.Confirmed),
 }
 
 // FootwearEvaluation is MIPS 127: shoes looked at, feet measured with a

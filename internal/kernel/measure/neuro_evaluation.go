@@ -9,13 +9,13 @@ import (
 	"tengram/internal/kernel/source"
 )
 
-var mips126 = &source.Source{ID: "mips-126", Title: "MIPS 126", Edition: "2017 to 2027", Standing: source.Confirmed}
+var mips126 = source.MIPS126.At("the measure", source.Confirmed)
 
 var mips126Places = &adultSources{
-	visit:     mips126.At("denominator: 18 or older at a visit", source.Confirmed),
-	diabetes:  mips126.At("denominator: diabetes", source.Confirmed),
-	excluded:  mips126.At("denominator exclusion", source.Secondary),
-	numerator: mips126.At("numerator: monofilament and one further test", source.Confirmed),
+	visit:     source.MIPS126.At("denominator: 18 or older at a visit", source.Confirmed),
+	diabetes:  source.MIPS126.At("denominator: diabetes", source.Confirmed),
+	excluded:  source.MIPS126.At("denominator exclusion", source.Secondary),
+	numerator: source.MIPS126.At("numerator: monofilament and one further test", source.Confirmed),
 }
 
 // NeuroEvaluation is MIPS 126: a neurological exam of the lower limbs, which is

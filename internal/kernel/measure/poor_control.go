@@ -9,15 +9,15 @@ import (
 	"tengram/internal/kernel/when"
 )
 
-var cms122 = &source.Source{ID: "cms122-context", Title: "CMS122", Edition: "2025, simplified", Standing: source.Confirmed}
+var cms122 = source.CMS122.At("the measure", source.Confirmed)
 
 var (
-	cms122Age       = cms122.At("initial population: 18 to 75 at the end of the period", source.Confirmed)
-	cms122Visit     = cms122.At("initial population: visit", source.Confirmed)
-	cms122Diabetes  = cms122.At("initial population: diabetes", source.Confirmed)
-	cms122Excluded  = cms122.At("denominator exclusion: hospice, palliative care", source.Confirmed)
-	cms122Numerator = cms122.At("numerator: above 9 %, without a result, or not tested", source.Confirmed)
-	a1cConversion   = &source.Source{ID: "ngsp-master-equation", Title: "NGSP and IFCC", Edition: "2010", Place: "NGSP = 0.09148 x IFCC + 2.152", Standing: source.Memory}
+	cms122Age       = source.CMS122.At("initial population: 18 to 75 at the end of the period", source.Confirmed)
+	cms122Visit     = source.CMS122.At("initial population: visit", source.Confirmed)
+	cms122Diabetes  = source.CMS122.At("initial population: diabetes", source.Confirmed)
+	cms122Excluded  = source.CMS122.At("denominator exclusion: hospice, palliative care", source.Confirmed)
+	cms122Numerator = source.CMS122.At("numerator: above 9 %, without a result, or not tested", source.Confirmed)
+	a1cConversion   = source.NGSPEquation.At("NGSP = 0.09148 x IFCC + 2.152", source.Memory)
 )
 
 // PoorControl is the glycaemic measure CMS122 as context for foot care, not for

@@ -9,10 +9,6 @@ import (
 	"tengram/internal/kernel/when"
 )
 
-// own is the document of the measures that this project declares for a
-// practice's foot programme. Nobody else publishes them.
-var own = &source.Source{ID: "foot-programme-measures", Title: "Foot programme measures", Edition: "1", Standing: source.Proposal}
-
 // programmeRun is one evaluation of a measure of our own: everybody with
 // something due in the period counts, whatever their age or visits.
 type programmeRun struct {

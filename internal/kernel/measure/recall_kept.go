@@ -8,7 +8,7 @@ import (
 	"tengram/internal/kernel/when"
 )
 
-var recallKeptSource = own.At("recall kept", source.Proposal)
+var recallKeptSource = source.OurMeasures.At("recall kept", source.Proposal)
 
 // RecallKept asks whether people were seen again within the interval of their
 // risk category. An exam promises the next one by the last day of its recall

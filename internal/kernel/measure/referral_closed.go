@@ -8,7 +8,7 @@ import (
 	"tengram/internal/kernel/when"
 )
 
-var referralSource = own.At("referral closed in time", source.Proposal)
+var referralSource = source.OurMeasures.At("referral closed in time", source.Proposal)
 
 // ReferralClosed asks whether referrals were closed, with a result, by their
 // deadline. A referral that the person declined in time is no failure: if all

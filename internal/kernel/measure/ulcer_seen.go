@@ -9,7 +9,7 @@ import (
 
 // ulcerAudit is where the bands of waiting come from: alive and free of ulcers
 // at 12 weeks, by the time to the first expert assessment.
-var ulcerAudit = &source.Source{ID: "ndfa-2018-2023", Title: "National Diabetes Foot Care Audit, England and Wales", Edition: "2018 to 2023", Place: "key findings: time to first expert assessment", Standing: source.Confirmed}
+var ulcerAudit = source.NDFA2018.At("key findings: time to first expert assessment", source.Confirmed)
 
 // ulcerDays is the limit where a referral has no deadline of its own: the
 // audit's second band ends with day 13.

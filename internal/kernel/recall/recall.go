@@ -44,8 +44,8 @@ func Default() Policy {
 }
 
 var (
-	yearly   = &source.Source{ID: "iwgdf-2023-prevention", Title: "IWGDF prevention guideline", Edition: "2023", Place: "screening at least once a year; the intervals rest on expert opinion", Standing: source.Secondary}
-	ourOrder = &source.Source{ID: "recall-order", Title: "Recall", Edition: "1", Place: "who is due, and in what order to call", Standing: source.Proposal}
+	yearly   = source.IWGDF2023Prevention.At("screening at least once a year; the intervals rest on expert opinion", source.Secondary)
+	ourOrder = source.OurProposal.At("recall: who is due, and in what order to call", source.Proposal)
 )
 
 // NeverAssessed is the rank of somebody whom no exam has placed yet.
