@@ -37,8 +37,9 @@ var (
 //   - A date known to the year or month is a range of days; see window.
 //   - A birth date is never moved by a time zone. Without one the person is not
 //     counted and is listed under Quality; the engine fails.
-//   - A diagnosis marked as over without a date does not count as overlapping
-//     (as in the newer published libraries), and is listed.
+//   - A diagnosis marked as over without a date does not count as overlapping,
+//     unless it began in the period (as in the newer published libraries); it
+//     is listed.
 //   - The time of an assessment is when it was done, not when it was typed in.
 //   - A part of an exam signed here counts as a result on the day of the exam,
 //     beside imported observations; the three parts may come from both.

@@ -88,6 +88,18 @@ func TestFootExamWhereRecordsAreNotPrecise(t *testing.T) {
 			change: func(r *record.Record) { r.Facts[0].Standing = record.Void }, want: out},
 		{name: "an inactive diagnosis without an end does not count, and is listed",
 			change: func(r *record.Record) { r.Facts[0].Ended = known.Yes }, want: out, look: "marked as over, without a date; not counted"},
+		{name: "one that began in the period counts, whenever it ended",
+			change: func(r *record.Record) {
+				r.Facts[0].Start, r.Facts[0].Ended = when.MustMoment("2018-01-01T00:00:00Z"), known.Yes
+			}, want: met},
+		{name: "one that began a second before the period does not count, and is listed",
+			change: func(r *record.Record) {
+				r.Facts[0].Start, r.Facts[0].Ended = when.MustMoment("2017-12-31T23:59:59Z"), known.Yes
+			}, want: out, look: "marked as over, without a date; not counted"},
+		{name: "one that began in the period needs no status",
+			change: func(r *record.Record) {
+				r.Facts[0].Start, r.Facts[0].Ended = when.MustMoment("2018-12"), known.Unknown
+			}, want: met},
 		{name: "a cancelled visit does not count",
 			change: func(r *record.Record) { r.Facts[1].Standing = record.Void }, want: out},
 		{name: "a planned visit does not count",

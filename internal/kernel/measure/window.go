@@ -96,14 +96,18 @@ func (w window) begun(f *record.Fact) verdict {
 }
 
 // overlaps judges whether a diagnosis is there at some time in the period, both
-// ends included: one that ended on the first day counts.
+// ends included: one that ended on the first day counts. One that began in the
+// period was there, whenever it ended.
 func (w window) overlaps(f *record.Fact) verdict {
 	v := w.begun(f)
 	if !v.yes {
 		return v
 	}
+	start, _ := f.Start.Days(w.zone)
 	low, high := f.End.Days(w.zone)
 	switch {
+	case high == 0 && start >= w.period.First:
+		return v
 	case high == 0 && f.Ended == known.Yes:
 		return verdict{why: endUnknown, unsure: true}
 	case high == 0 && f.Ended == known.Unknown && !v.unsure:
@@ -115,7 +119,7 @@ func (w window) overlaps(f *record.Fact) verdict {
 	case low < w.period.First:
 		return verdict{yes: true, unsure: true, why: vague}
 	}
-	if start, _ := f.Start.Days(w.zone); start > high {
+	if start > high {
 		return verdict{yes: true, unsure: true, why: reversed}
 	}
 	return v

@@ -80,6 +80,9 @@ func TestVagueDiagnosesCountIfSomeDayDoes(t *testing.T) {
 			_, begun = everyDay(f.Start, func(d when.Day) bool { return d <= w.period.Last })
 		}
 		there := f.Ended != known.Yes
+		if !there && !f.Start.IsZero() { // it was there when it began
+			there, _ = everyDay(f.Start, func(d when.Day) bool { return d >= w.period.First })
+		}
 		if !f.End.IsZero() {
 			_, there = everyDay(f.End, func(d when.Day) bool { return d >= w.period.First })
 		}
