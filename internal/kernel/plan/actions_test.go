@@ -86,7 +86,7 @@ func TestEachFindingAsksForItsActions(t *testing.T) {
 		{"today's answer stands against an old record of smoking", []change{func(p *person) { p.bg.Smoker.Is = known.Yes }}, ""},
 		{"glucose above the person's target", []change{func(p *person) { p.Ask.GlucoseAboveTarget = yes }}, "review-glucose three-months"},
 		{"kidney failure without dialysis", []change{func(p *person) { p.Ask.KidneyDisease, p.Ask.KidneyFailure = yes, yes }},
-			"kidney-team-feet four-weeks, prescribe-footwear eight-weeks, consider-home-temperature routine"},
+			"kidney-team-feet four-weeks, prescribe-footwear eight-weeks, refer-foot-specialist eight-weeks, consider-home-temperature routine"},
 		{"past ulcer not asked: complete the exam", []change{func(p *person) { p.Ask.UlcerHistory = 0 }},
 			"complete-exam two-weeks, prescribe-footwear eight-weeks, consider-home-temperature routine"},
 		{"deformity not looked at with LOPS: NICE may be high", []change{lops, func(p *person) { p.Right.Look.Shape, p.Ask.OtherNeuropathy = 0, no }},

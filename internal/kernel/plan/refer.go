@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"strings"
 
 	"tengram/internal/kernel/danger"
 	"tengram/internal/kernel/foot"
@@ -34,7 +35,7 @@ func (b *builder) danger() {
 				Says: "The foot team triages within 1 further working day: by " + TriageBy(b.in.On).String() + ".", Source: niceTriage})
 		}
 		b.add(Action{ID: "refer-foot-team", Kind: Refer, To: FootTeam, Urgency: urgency,
-			Says: "Refer to the multidisciplinary foot team (" + urgency.Words() + ").", Because: reason})
+			Says: "Refer to the multidisciplinary foot team: " + lower(urgency.Words()) + ".", Because: reason})
 	}
 	if b.in.Heat.CharcotSuspected == known.Yes {
 		b.add(Action{ID: "off-load-charcot", Kind: Protect, Urgency: danger.SameDay, To: Practice,
@@ -58,18 +59,24 @@ func (b *builder) danger() {
 	}
 }
 
+// lower makes the first letter small, for the middle of a sentence.
+func lower(words string) string { return strings.ToLower(words[:1]) + words[1:] }
+
 // circulation asks for pressures when pulses are weak or legs ache, and for the
 // vascular service when the pressures are abnormal.
 func (b *builder) circulation() {
 	pad := b.in.PAD
 	if pad.PressuresNeeded == known.Yes {
-		b.add(Action{ID: "test-pressures", Kind: Test, To: VascularLab, Urgency: danger.FourWeeks,
-			Says: "Measure ankle and toe pressures (ABI and TBI) with waveforms.",
-			Because: source.Because{
-				{Says: "Pulses are weak or absent, the legs ache on walking, or an index cannot be read.", Source: adaPressures},
-				{Says: "With diabetes, toe pressures are taken too, since stiff arteries read falsely high.", Source: adaToe},
-				ourTime,
-			}})
+		urgency, reasons := danger.FourWeeks, source.Because{
+			{Says: "Pulses are weak or absent, the legs ache on walking, or an index cannot be read.", Source: adaPressures},
+			{Says: "With diabetes, toe pressures are taken too, since stiff arteries read falsely high.", Source: adaToe},
+		}
+		if b.openWound() {
+			urgency = danger.FourDays
+			reasons = append(reasons, source.Reason{Says: "There is an open wound: pressures are part of its first days.", Source: ulcerPressures})
+		}
+		b.add(Action{ID: "test-pressures", Kind: Test, To: VascularLab, Urgency: urgency,
+			Says: "Measure ankle and toe pressures (ABI and TBI) with waveforms.", Because: append(reasons, ourTime)})
 	}
 	if pad.Level == perfusion.Likely {
 		urgency := danger.FourWeeks
@@ -90,19 +97,29 @@ func (b *builder) circulation() {
 	}
 }
 
+func (b *builder) openWound() bool {
+	for i := range b.in.Ulcers {
+		if b.in.Ulcers[i].Open == known.Yes {
+			return true
+		}
+	}
+	return b.in.Exam.Right.Look.Wound == known.Abnormal || b.in.Exam.Left.Look.Wound == known.Abnormal
+}
+
 func critical(pad *perfusion.Result) bool {
 	return pad.Legs[foot.Right].Critical == known.Yes || pad.Legs[foot.Left].Critical == known.Yes
 }
 
 // referred are the findings that send a person to a foot-care specialist, each
 // with the text that says so: the ADA's list, and for dialysis or a transplant
-// the NG19 levels.
+// the NG19 levels; kidney failure before dialysis is ours.
 var referred = []struct {
 	factor risk.Factor
 	source *source.Source
 }{
 	{risk.LOPS, adaSpecialist}, {risk.PAD, adaSpecialist}, {risk.Deformity, adaSpecialist}, {risk.UlcerHistory, adaSpecialist},
 	{risk.Amputation, adaSpecialist}, {risk.CharcotHistory, adaSpecialist}, {risk.KidneyReplacement, niceLevels},
+	{risk.ESRD, kidneyAtRisk},
 }
 
 // specialist refers the foot at risk for ongoing care; the deadline follows the

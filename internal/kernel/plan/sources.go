@@ -30,6 +30,7 @@ var (
 	healing4       = source.Sheehan2003.At("4-week rule", source.Confirmed)
 	medicareCauses = source.MedicareNCD7021.At("other causes of neuropathy considered first", source.Confirmed)
 	smokingSource  = source.ADA2024Standards.At("smoking as a reason for lifelong surveillance", source.Memory)
+	ulcerPressures = source.FastTrack2021.At("an ischaemic ulcer reaches the specialised centre within 4 days", source.Confirmed)
 	kidneySource   = source.AFP2021Prevention.At("monthly foot checks at dialysis", source.Confirmed)
 	yearly         = source.ADA2024Standards.At("comprehensive foot evaluation at least yearly", source.Secondary)
 
@@ -39,6 +40,7 @@ var (
 	overrideRules = source.OurProposal.At("a clinician's own category with a reason sets the recall", source.Proposal)
 	goneFeet      = source.OurProposal.At("with both feet gone, stumps and skin are looked at", source.Proposal)
 	redSpot       = source.OurProposal.At("a red spot is looked into on the day it is seen", source.Proposal)
+	kidneyAtRisk  = source.OurProposal.At("kidney failure is planned as the highest category, so the foot service is told", source.Proposal)
 	glucoseReview = source.OurProposal.At("glucose above the person's target is reviewed", source.Proposal)
 )
 
