@@ -12,6 +12,8 @@ import (
 
 	"tengram/internal/access"
 	"tengram/internal/clinic"
+	"tengram/internal/kernel/record"
+	"tengram/internal/publish/fhir"
 	"tengram/internal/web"
 )
 
@@ -48,6 +50,12 @@ func (c serveCmd) Run(s *session) error {
 	return serve(s, practice, c.Listen, false)
 }
 
+// examBundle writes a signed exam for another record system: with names, since it
+// is for the care of this person, and with the state of its referrals.
+func examBundle(signed record.SignedExam, person record.Person, referrals []record.Referral) ([]byte, error) {
+	return fhir.ExamBundle(signed, person, fhir.Options{Names: true, Referrals: referrals})
+}
+
 // serve makes sure that somebody can sign in, says where the pages are, and
 // serves them until the session's context ends. madeUp tells every page to say
 // that its people are invented.
@@ -72,7 +80,7 @@ func serve(s *session, practice *clinic.Clinic, address string, madeUp bool) err
 	}
 	warnIfOpen(s, listener.Addr())
 	server := &http.Server{
-		Handler:           web.New(web.Config{Clinic: practice, Access: gate, Logger: log, Version: version, Account: access.FirstAccount, Demo: madeUp}),
+		Handler:           web.New(web.Config{Clinic: practice, Access: gate, Logger: log, Version: version, Account: access.FirstAccount, Demo: madeUp, Bundle: examBundle}),
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       time.Minute,
 		WriteTimeout:      2 * time.Minute,

@@ -20,6 +20,8 @@ type examView struct {
 	// Amending: a draft of the next revision is open.
 	Amending bool
 	CanAmend bool
+	// HasBundle: the exam can be had as FHIR.
+	HasBundle bool
 }
 
 type revisionView struct {
@@ -38,6 +40,7 @@ func (s *site) examPage(w http.ResponseWriter, r *http.Request, who exam.Person)
 	_, err = s.Clinic.Draft(r.Context(), who, r.PathValue("exam"))
 	v.Amending = err == nil
 	v.CanAmend = clinic.May(who, clinic.Examine)
+	v.HasBundle = s.Bundle != nil
 	s.show(w, r, http.StatusOK, examTemplate(s.frame(r, who, "Foot exam", ""), *v))
 	return nil
 }
@@ -116,5 +119,32 @@ func (s *site) examDocument(w http.ResponseWriter, r *http.Request, who exam.Per
 	w.Header().Set("Content-Type", "application/json")
 	w.Header().Set("Content-Disposition", `attachment; filename="foot-exam.json"`)
 	w.Write(append(text, '\n')) // an error here is a reader who left
+	return nil
+}
+
+// examBundle is the newest revision of a signed exam as a FHIR R4 Bundle.
+func (s *site) examBundle(w http.ResponseWriter, r *http.Request, who exam.Person) error {
+	if s.Bundle == nil {
+		return notFound(w, r)
+	}
+	revisions, err := s.Clinic.Exam(r.Context(), who, r.PathValue("exam"))
+	if err != nil {
+		return err
+	}
+	if len(revisions) == 0 {
+		return clinic.Errorf(clinic.NotFound, "exam %s is not signed yet, so there is nothing to export", r.PathValue("exam"))
+	}
+	newest := revisions[len(revisions)-1]
+	chart, err := s.Clinic.Open(r.Context(), who, newest.Exam.Patient)
+	if err != nil {
+		return err
+	}
+	text, err := s.Bundle(newest, chart.Record.Person, chart.Record.Referrals)
+	if err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/fhir+json")
+	w.Header().Set("Content-Disposition", `attachment; filename="foot-exam-fhir.json"`)
+	w.Write(text) // an error here is a reader who left
 	return nil
 }

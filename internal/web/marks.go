@@ -163,16 +163,75 @@ func bothMarks(d exam.Draft, s foot.Side) map[foot.Place]drawing.Mark {
 	return marks
 }
 
-// stillDrawing is one view that only shows.
+// stillDrawing is one view that only shows what was recorded, with what an
+// earlier exam found around it. Places of which nothing is to be said are not
+// named.
 func stillDrawing(d exam.Draft, s foot.Side, v drawing.View, was *exam.Draft) string {
-	dr := drawing.Drawing{Side: s, View: v, Loss: d.Foot(s).Loss, Marks: bothMarks(d, s), Unmarked: "nothing recorded"}
+	dr := drawing.Drawing{Side: s, View: v, Loss: d.Foot(s).Loss, Marks: bothMarks(d, s), Only: []foot.Place{}, Badge: 19}
 	if was != nil {
-		dr.Marks = before(dr.Marks, findingMarks(*was, s))
+		dr.Marks = before(dr.Marks, findingsOnly(bothMarks(*was, s)))
+	}
+	for _, p := range foot.Places() {
+		m, there := dr.Marks[p]
+		if !there {
+			continue
+		}
+		if m.Was != "" {
+			m.Words = strings.TrimPrefix(m.Words+"; last time "+m.Was, "; ")
+			dr.Marks[p] = m
+		}
+		dr.Only = append(dr.Only, p)
 	}
 	return dr.SVG()
 }
 
-// findingMarks are what was found, without what was normal.
-func findingMarks(d exam.Draft, s foot.Side) map[foot.Place]drawing.Mark {
-	return findingsOnly(bothMarks(d, s))
+// topMarked reports whether anything is marked on top of a foot, so that the
+// view is worth its room.
+func topMarked(d exam.Draft, was *exam.Draft) bool {
+	for _, s := range foot.Sides {
+		exams := []exam.Draft{d}
+		if was != nil {
+			exams = append(exams, *was)
+		}
+		for _, e := range exams {
+			marks := bothMarks(e, s)
+			for _, p := range (drawing.Drawing{Side: s, View: drawing.Top}).Places() {
+				if _, there := marks[p]; there {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// legend says the letters of the drawings of an exam, each once.
+func legend(d exam.Draft) string {
+	said := map[string]bool{}
+	var words []string
+	add := func(letter, says string) {
+		if !said[letter] {
+			said[letter] = true
+			words = append(words, letter+" "+says)
+		}
+	}
+	for _, s := range foot.Sides {
+		tests := testMarks(d, s)
+		for _, p := range foot.Places() {
+			if m, there := tests[p]; there {
+				add(m.Letter, m.Words)
+			}
+		}
+		for _, u := range d.Ulcers {
+			if u.Side == s && u.Open() != known.No {
+				add(ulcerLetter, "open ulcer")
+			}
+		}
+		for _, l := range d.Foot(s).Look.Lesions {
+			if l.Kind != exam.NoLesion {
+				add(lesionLetters[l.Kind], lesionWord(l.Kind))
+			}
+		}
+	}
+	return strings.Join(words, ", ")
 }

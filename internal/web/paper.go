@@ -145,3 +145,42 @@ func bornWords(p record.Person) string {
 	}
 	return "born " + moment(p.Birth)
 }
+
+// paperTable parts the lines of the printed page: those that say something of a
+// foot, the ulcers, which need the whole width, and the names of those of which
+// nothing is recorded on either foot.
+func paperTable(rows []answerRow) (table, ulcers []answerRow, silent []string) {
+	for _, r := range rows {
+		switch {
+		case strings.HasPrefix(r.Label, "Ulcer "):
+			ulcers = append(ulcers, r)
+		case !r.Answers[0].Recorded && !r.Answers[1].Recorded:
+			silent = append(silent, lower(r.Label))
+		default:
+			table = append(table, r)
+		}
+	}
+	return table, ulcers, silent
+}
+
+// ulcerWords is the line of an ulcer with its foot.
+func ulcerWords(r answerRow) string {
+	for i, a := range r.Answers {
+		if a.Recorded {
+			return foot.Sides[i].String() + " foot: " + a.Words
+		}
+	}
+	return ""
+}
+
+// paperActions are the actions of one urgency in one line, each with its day.
+func paperActions(g urgencyGroup) string {
+	words := make([]string, len(g.Actions))
+	for i, a := range g.Actions {
+		words[i] = a.Says
+		if due := dueWords(a.Urgency, a.Due); due != "" {
+			words[i] = strings.TrimSuffix(a.Says, ".") + " (" + due + ")."
+		}
+	}
+	return strings.Join(words, " ")
+}

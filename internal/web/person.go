@@ -76,8 +76,16 @@ func (s *site) personPage(w http.ResponseWriter, r *http.Request, who exam.Perso
 		v.More = len(v.Story) - storyShort
 		v.Story = v.Story[:storyShort]
 	}
-	s.show(w, r, http.StatusOK, personTemplate(s.frame(r, who, fullName(chart.Record.Person), ""), v))
+	s.show(w, r, http.StatusOK, personTemplate(s.frame(r, who, "Person", ""), v))
 	return nil
+}
+
+// lastDraft is what an exam recorded, or nil for no exam.
+func lastDraft(e *record.SignedExam) *exam.Draft {
+	if e == nil {
+		return nil
+	}
+	return &e.Exam.Draft
 }
 
 // feetRows sets the newest exam against the one before it, in the lines of the

@@ -49,6 +49,7 @@ func (s *site) routes() []route {
 		{"GET /exam/{exam}", in(s.examPage)},
 		{"GET /exam/{exam}/print", in(s.printPage)},
 		{"GET /exam/{exam}/document.json", in(s.examDocument)},
+		{"GET /exam/{exam}/bundle.json", in(s.examBundle)},
 		{"POST /exam/{exam}/amend", in(s.startAmendment)},
 		{"GET /exam/{exam}/edit", in(s.editPage)},
 		{"POST /exam/{exam}/edit", in(s.saveForm)},

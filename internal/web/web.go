@@ -76,6 +76,9 @@ type Config struct {
 	Account string
 	// Demo says on each page that the people are made up.
 	Demo bool
+	// Bundle writes a signed exam as a FHIR R4 Bundle, with names; nil leaves
+	// that export out.
+	Bundle func(record.SignedExam, record.Person, []record.Referral) ([]byte, error)
 }
 
 // site is the pages at work.

@@ -65,6 +65,9 @@ type Drawing struct {
 	// when zero. At 44 CSS pixels for a finger, 16 asks for a drawing at least
 	// 275 pixels wide.
 	Reach float64
+	// Badge is the least half width of a place with a letter, where the letters
+	// are large; 0 keeps the place as it is.
+	Badge float64
 }
 
 // Places lists the places of the drawing that are there, in the order of the
@@ -241,6 +244,9 @@ func (d Drawing) place(b *strings.Builder, p foot.Place) {
 			reach = 16
 		}
 		d.ellipse(b, "target", spot{s.point, max(s.rx, reach), max(s.ry, reach)})
+	}
+	if m.Letter != "" {
+		s.rx, s.ry = max(s.rx, d.Badge), max(s.ry, d.Badge)
 	}
 	d.ellipse(b, "spot", s)
 	if m.Was != "" {

@@ -54,7 +54,7 @@ var soleSpots = map[foot.Place]spot{
 // place between its toes, so that a finger can tell it from them.
 var instepSpots = map[foot.Place]spot{
 	foot.HalluxTop: tips[0], foot.Toe2Top: tips[1], foot.Toe3Top: tips[2], foot.Toe4Top: tips[3], foot.Toe5Top: tips[4],
-	foot.Web1: {point{124, 100}, 9, 9}, foot.Web2: {point{90, 104}, 9, 9}, foot.Web3: {point{62, 120}, 9, 9}, foot.Web4: {point{38, 141}, 9, 9},
+	foot.Web1: {point{124, 100}, 11, 11}, foot.Web2: {point{90, 104}, 11, 11}, foot.Web3: {point{62, 120}, 11, 11}, foot.Web4: {point{38, 141}, 11, 11},
 	foot.Dorsum: {point{98, 226}, 40, 62}, foot.AnkleMedial: {point{148, 362}, 14, 17}, foot.AnkleLateral: {point{46, 372}, 14, 17},
 	foot.HeelBack: {point{99, 402}, 24, 13},
 }
