@@ -20,6 +20,9 @@ type Clinic struct {
 	Zone *time.Location
 	// NewID makes a random UUID.
 	NewID func() string
+
+	// desk keeps the trends of measures.
+	desk trendDesk
 }
 
 // Today is the practice's calendar day.

@@ -61,6 +61,9 @@ type Charts interface {
 	// RecordsOf is Records for some people; unknown ids are passed over, and
 	// the id of somebody who was merged stands for the other's.
 	RecordsOf(ctx context.Context, people []string) iter.Seq2[record.Record, error]
+	// Changes counts up with every write that changed a record. What was made
+	// from all records at one count holds as long as the count is the same.
+	Changes(ctx context.Context) (int64, error)
 }
 
 // Exams keeps drafts and signed exams.

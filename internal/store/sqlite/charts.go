@@ -64,6 +64,18 @@ func (s *Store) RecordsOf(ctx context.Context, people []string) iter.Seq2[record
 	})
 }
 
+// Changes implements clinic.Charts.
+func (s *Store) Changes(ctx context.Context) (n int64, err error) {
+	err = s.read(ctx, func(c *conn) error {
+		_, err := c.one(`SELECT CAST(value AS INTEGER) FROM setting WHERE key = ?1`, []any{changesSetting}, func(s *sqlite3.Stmt) error {
+			n = s.ColumnInt64(0)
+			return nil
+		})
+		return err
+	})
+	return n, err
+}
+
 var errStopped = errors.New("the reader has seen enough")
 
 // records walks four lists that are in the same order side by side, so that a

@@ -221,6 +221,9 @@ func keepSigned(c *conn, in *clinic.Signed, doc []byte) error {
 	if _, err := touch(c, d.Patient); err != nil {
 		return err
 	}
+	if err := countChange(c); err != nil {
+		return err
+	}
 	// The rows were made from the record as it is after this touch.
 	derived := in.Derived
 	derived.Version++

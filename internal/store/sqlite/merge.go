@@ -136,13 +136,25 @@ func (in *importing) touch() error {
 			in.counts.Touched = append(in.counts.Touched, person)
 		}
 	}
-	return nil
+	if len(in.touched) == 0 && in.counts.Removed == 0 {
+		return nil
+	}
+	return countChange(in.conn)
 }
 
 // touch marks the record of a person who may have been merged into another.
 func touch(c *conn, person string) (int64, error) {
 	return c.exec(`UPDATE person SET version = version + 1, stale = 1
 		WHERE id = ifnull((SELECT survivor FROM merged WHERE old = ?1), ?1)`, person)
+}
+
+// changesSetting counts the transactions that changed a record.
+const changesSetting = "record-changes"
+
+func countChange(c *conn) error {
+	_, err := c.exec(`INSERT INTO setting (key, value) VALUES (?1, '1')
+		ON CONFLICT (key) DO UPDATE SET value = CAST(CAST(value AS INTEGER) + 1 AS TEXT)`, changesSetting)
+	return err
 }
 
 // merges says who was merged into whom.

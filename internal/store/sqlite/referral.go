@@ -24,6 +24,9 @@ func (s *Store) KeepReferral(ctx context.Context, person string, r record.Referr
 		if _, err := touch(c, person); err != nil {
 			return err
 		}
+		if err := countChange(c); err != nil {
+			return err
+		}
 		return keepAudit(c, audit)
 	})
 }

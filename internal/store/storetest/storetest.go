@@ -30,7 +30,7 @@ func Run(t *testing.T, open func(t *testing.T) clinic.Store) {
 		test func(*testing.T, func(*testing.T) clinic.Store)
 	}{
 		{"import", imports}, {"merged records", mergedRecords}, {"any import", anyImport},
-		{"charts", charts}, {"drafts", drafts}, {"signing", signing}, {"signing at the same time", signingTogether},
+		{"charts", charts}, {"changes", changes}, {"drafts", drafts}, {"signing", signing}, {"signing at the same time", signingTogether},
 		{"panel", panel}, {"stale rows", staleRows}, {"derived rows", derivedRows},
 		{"referrals", referrals}, {"settings", settings}, {"accounts", accounts}, {"cancelled", cancelled},
 	} {
