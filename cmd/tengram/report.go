@@ -24,7 +24,7 @@ type reportCmd struct {
 	Paths          []string `arg:"" optional:"" help:"FHIR files or folders to report on straight, without a practice's data." type:"path"`
 	Measure        string   `help:"Measure to report: ${measures}." default:"foot-exam"`
 	Year           int      `help:"Calendar year of the measurement period." required:""`
-	Format         string   `help:"measure-report (summary), subject-list, individual, qrda3, qrda1 or csv." enum:"measure-report,subject-list,individual,qrda3,qrda1,csv" default:"measure-report"`
+	Format         string   `help:"measure-report (summary), subject-list, individual, qrda3, qrda1, csv, board (PDF) or board-html." enum:"measure-report,subject-list,individual,qrda3,qrda1,csv,board,board-html" default:"measure-report"`
 	Data           string   `help:"Data folder of the practice." type:"path" placeholder:"DIR"`
 	Sets           string   `help:"Edition of the value sets: ${sets}." default:"2018"`
 	Patient        string   `help:"Id of the person, for individual and qrda1." placeholder:"ID"`
@@ -101,6 +101,7 @@ func (f leaveFlags) write(s *session, do func(io.Writer) error) (err error) {
 // Help shows examples.
 func (reportCmd) Help() string {
 	return "Examples:\n  tengram report --year 2026 --data ~/practice --format qrda3 --organisation \"Harbour Street\" --out report.xml\n" +
+		"  tengram report --year 2026 --data ~/practice --format board --out board.pdf\n" +
 		"  tengram report --year 2018 --format individual --patient p1 export/\n\n" +
 		"Only ids leave unless --with-names is given; a pseudonymised report is still a personal one. Groups so small that they may point at a person are named on standard error.\n\n" +
 		"Exit code 1 when some of the input could not be read, or the report does not hold together."
@@ -111,6 +112,9 @@ func (c reportCmd) Run(s *session) error {
 	one := c.Format == "individual" || c.Format == "qrda1"
 	if one != (c.Patient != "") {
 		return wrongUse{fmt.Errorf("--patient ID goes with --format individual and qrda1, which need it")}
+	}
+	if c.isBoard() {
+		return c.board(s)
 	}
 	pseudonym, err := c.pseudonym()
 	if err != nil {

@@ -80,13 +80,14 @@ func serve(s *session, practice *clinic.Clinic, address string, madeUp bool) err
 	}
 	warnIfOpen(s, listener.Addr())
 	server := &http.Server{
-		Handler:           web.New(web.Config{Clinic: practice, Access: gate, Logger: log, Version: version, Account: access.FirstAccount, Demo: madeUp, Bundle: examBundle}),
+		Handler:           web.New(web.Config{Clinic: practice, Access: gate, Logger: log, Version: version, Account: access.FirstAccount, Demo: madeUp, Bundle: examBundle, Charts: pictures{}, Reports: reports{}}),
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       time.Minute,
 		WriteTimeout:      2 * time.Minute,
 		IdleTimeout:       2 * time.Minute,
 		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
+	defer practice.EndWork()
 	keeping, endKeeping := context.WithCancel(s.ctx)
 	var kept sync.WaitGroup
 	kept.Go(func() {

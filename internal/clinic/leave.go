@@ -6,6 +6,7 @@ import (
 
 	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/measure"
+	"tengram/internal/kernel/risk"
 	"tengram/internal/kernel/trend"
 	"tengram/internal/kernel/when"
 )
@@ -32,6 +33,8 @@ type Leaving struct {
 	Trends   *Trends
 	LastYear trend.Share
 	Counts   Counts
+	// RiskNames are the categories of the edition in force, by rank.
+	RiskNames []string
 }
 
 // Leave gathers what a report of a measure is made of, and writes into the audit
@@ -77,9 +80,22 @@ func (c *Clinic) forBoard(ctx context.Context, who exam.Person, l *Leaving) erro
 		return err
 	}
 	l.LastYear = countsShare(last.Tally.Counts)
-	l.Counts, err = c.Store.Counts(ctx, c.Today())
-	return err
+	if l.Counts, err = c.Store.Counts(ctx, c.Today()); err != nil {
+		return err
+	}
+	edition, err := c.Edition(ctx)
+	if err != nil {
+		return err
+	}
+	system, _ := risk.ByID(edition.Risk)
+	for _, category := range system.Categories {
+		l.RiskNames = append(l.RiskNames, category.Code+", "+category.Name)
+	}
+	return nil
 }
+
+// Period is the year of the report.
+func (r MeasureReport) Period() measure.Period { return measure.Year(r.Year) }
 
 // Share is the rate of a measure as the two counts that it is made of.
 func (r MeasureReport) Share() trend.Share { return countsShare(r.Tally.Counts) }

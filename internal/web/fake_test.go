@@ -50,6 +50,7 @@ type fakeClinic struct {
 	sealed []byte
 	// asked is the last question to the panel.
 	asked clinic.PanelQuery
+	fakeTrends
 }
 
 func newFake() *fakeClinic {
@@ -291,7 +292,8 @@ type desk struct {
 
 func newDesk(t *testing.T, f *fakeClinic, who exam.Person) *desk {
 	d := &desk{t: t, log: &strings.Builder{}, access: &fakeAccess{who}}
-	d.handler = New(Config{Clinic: f, Access: d.access, Version: "0.0-test", Logger: slog.New(slog.NewTextHandler(d.log, nil))})
+	d.handler = New(Config{Clinic: f, Access: d.access, Version: "0.0-test", Logger: slog.New(slog.NewTextHandler(d.log, nil)),
+		Charts: fakeCharts{}, Reports: fakeReports{}})
 	return d
 }
 

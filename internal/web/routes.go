@@ -40,6 +40,8 @@ func (s *site) routes() []route {
 		{"GET /referrals", in(s.referralsPage)},
 		{"POST /person/{person}/referral/{referral}", in(s.stepReferral)},
 		{"GET /measure", in(s.measurePage)},
+		{"POST /measure/target", in(s.setTarget)},
+		{"GET /measure/report/{form}", in(s.measureReport)},
 		{"GET /import", in(s.importPage)},
 		{"GET /about", in(s.aboutPage)},
 

@@ -46,6 +46,10 @@ type Clinic interface {
 	Referrals(ctx context.Context, who exam.Person) ([]clinic.PersonReferral, error)
 	StepReferral(ctx context.Context, who exam.Person, person, referral string, step record.ReferralStep) error
 	Measure(ctx context.Context, who exam.Person, measureID string, year int) (clinic.MeasureReport, error)
+	// Trends waits so long for what is not made yet, and returns nil after it.
+	Trends(ctx context.Context, who exam.Person, measureID string, year int, wait time.Duration) (*clinic.Trends, error)
+	SetTarget(ctx context.Context, who exam.Person, measureID string, percent int) error
+	Leave(ctx context.Context, who exam.Person, form clinic.Form, names bool, measureID string, year int) (clinic.Leaving, error)
 	Asides(ctx context.Context, who exam.Person, limit int) ([]clinic.Aside, error)
 }
 
@@ -79,6 +83,10 @@ type Config struct {
 	// Bundle writes a signed exam as a FHIR R4 Bundle, with names; nil leaves
 	// that export out.
 	Bundle func(record.SignedExam, record.Person, []record.Referral) ([]byte, error)
+	// Charts draws the pictures; nil leaves them out. Reports writes what leaves
+	// from the measure page; nil leaves the downloads out.
+	Charts  Charts
+	Reports Reports
 }
 
 // site is the pages at work.
