@@ -18,7 +18,7 @@ const deviceKeySize = 64
 // one would open nothing later.
 var making sync.Mutex
 
-// DeviceKey returns what the drafts of the account of this session are locked
+// DeviceKey returns what the drafts of the signed-in account are locked
 // with on a device; the same account gets the same key each time, so that what
 // was kept opens again after the next sign-in. It also says for how long a
 // device may be left untouched, and when the session ends.
