@@ -27,8 +27,10 @@ step "kernel for the browser" kernel_for_browser || true
 if [ $built = yes ]; then
   step "types" types || true
   step "browser tests" browser_tests || true
+  step "measure beside a general-purpose engine" node --test --test-reporter=spec bench/cql/*.test.mjs || true
 else
   cannot_run "types" "the build failed"
   cannot_run "browser tests" "the build failed"
+  cannot_run "measure beside a general-purpose engine" "the build failed"
 fi
 close_steps steps
