@@ -27,7 +27,7 @@ var _ web.Charts = pictures{}
 
 // Fan implements web.Charts.
 func (pictures) Fan(id, name string, months []trend.Month, f forecast.Forecast) string {
-	return chart.Page.Fan(id, name, months, f, f.Target).Figure()
+	return onPage.Fan(id, name, months, f, f.Target).Figure()
 }
 
 // RunChart implements web.Charts.

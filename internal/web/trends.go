@@ -68,6 +68,27 @@ type groupsView struct {
 // Working reports that the trends are being worked out for the first time.
 func (v *trendsView) Working() bool { return v.Trends == nil }
 
+// place is a part of the page to go to.
+type place struct{ id, name string }
+
+// places lists the parts that the page has.
+func (v *measureView) places() []place {
+	var list []place
+	add := func(there bool, id, name string) {
+		if there {
+			list = append(list, place{id, name})
+		}
+	}
+	t := v.Trends
+	add(t != nil && t.Forecast != nil, "year", "Where the year will end")
+	add(v.Months != nil, "months", "Month by month")
+	add(len(v.Closest) > 0, closestID, "Closest to closing")
+	add(len(v.Groups) > 0, "groups", "Groups")
+	add(true, "people", "People")
+	add(v.Reports, "reports", "Reports")
+	return list
+}
+
 func (s *site) trends(ctx context.Context, who exam.Person, report clinic.MeasureReport) (trendsView, error) {
 	m := report.Measure
 	t, err := s.Clinic.Trends(ctx, who, m.ID, report.Year, trendPatience)
@@ -245,8 +266,8 @@ func comesWords(c closestView, today when.Day) string {
 
 // endWords says where the year ends, and how surely.
 func endWords(f forecast.Forecast) string {
-	says := fmt.Sprintf("In 80 of 100 simulated years it ends between %s and %s, in 95 between %s and %s. About %s will still meet it, and %s more will be counted.",
-		percent(f.End.In80.Low), percent(f.End.In80.High), percent(f.End.In95.Low), percent(f.End.In95.High),
+	says := fmt.Sprintf("Between %s and %s in 80 of 100 simulated years. About %s will still meet it, and %s more will be counted.",
+		percent(f.End.In80.Low), percent(f.End.In80.High),
 		counted(round(f.MoreMet), "person"), thousands(round(f.MoreCounted)))
 	if f.Target > 0 {
 		says += fmt.Sprintf(" The target of %s is reached in %s.", percentWhole(f.Target), chanceWords(f.Reached))

@@ -70,7 +70,7 @@ func (p *ink) legends(left float64, entries []legend) {
 	}
 	x, y := left, p.High-30.0
 	for _, e := range entries {
-		width := 26 + 6.9*float64(len([]rune(e.words))) + 14
+		width := 26 + letterWide*float64(len([]rune(e.words))) + 14
 		if x+width > p.Wide && x > left {
 			x, y = left, y+18
 		}

@@ -10,6 +10,9 @@ type Picture struct {
 // Letter is the size of the letters in a picture.
 const Letter = 13
 
+// letterWide is about how wide one letter is.
+const letterWide = 6.9
+
 // Element is one element of a picture: words if there are any, else a circle if
 // there is a radius, else a line through the spots.
 type Element struct {

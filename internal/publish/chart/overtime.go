@@ -178,7 +178,9 @@ func (c *overTime) names(f *frame, x func(int) float64) {
 		if !s.Up {
 			y = min(edge+20, f.bottom-5)
 		}
-		f.text((x(s.From)+x(s.To))/2, y, middle, "label", string(s.Rule))
+		// Moved inwards on the left, so that it does not lie on the scale.
+		at := max(f.left+letterWide*float64(len(s.Rule))/2, (x(s.From)+x(s.To))/2)
+		f.text(at, y, middle, "label", string(s.Rule))
 	}
 }
 
@@ -216,14 +218,24 @@ func (f *frame) monthScale(months []trend.Month, x func(int) float64) {
 		if (len(months)-1-i)%every == 0 {
 			f.text(x(i), f.bottom+17, middle, "scale", shortSpan(m.First, m.Last))
 		}
-		if i == 0 || firstOfYear(m.First) {
+		if firstOfYear(m.First) || i == 0 && yearFits(months, x) {
 			f.text(x(i), f.bottom+33, middle, "scale", yearOf(m.First))
-			if i > 0 {
-				between := (x(i) + x(i-1)) / 2
-				f.line(between, f.bottom, between, f.bottom+36, "axis", faint)
-			}
+		}
+		if i > 0 && firstOfYear(m.First) {
+			between := (x(i) + x(i-1)) / 2
+			f.line(between, f.bottom, between, f.bottom+36, "axis", faint)
 		}
 	}
+}
+
+// yearFits is whether the year of the first month can stand beside the next one.
+func yearFits(months []trend.Month, x func(int) float64) bool {
+	for i, m := range months {
+		if i > 0 && firstOfYear(m.First) {
+			return x(i)-x(0) > 5*letterWide
+		}
+	}
+	return true
 }
 
 func yearOf(d when.Day) string { return fmt.Sprint(d.Year()) }
