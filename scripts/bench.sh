@@ -118,4 +118,7 @@ fi
 title "store, 200,000 facts; the floor is one prepared statement"
 bench '^BenchmarkImport$' 1x ./internal/store/sqlite
 
+title "measures over a population; the peer is a general-purpose engine: aim 1000 times as fast"
+./scripts/bench-measure.sh || over=1
+
 exit $over
