@@ -19,8 +19,9 @@ type ReportOptions struct {
 	At when.Moment
 	// Reporter names the practice; empty leaves it out.
 	Reporter string
-	// Mask leaves counts of groups that are below guard.SmallBelow out of a
-	// summary. Without it they are shown, and named in the warnings.
+	// Mask leaves counts below guard.SmallBelow out of a summary, and those from
+	// which they could be worked out. Without it they are shown, and those of
+	// groups named in the warnings.
 	Mask bool
 }
 
@@ -198,41 +199,30 @@ func (o ReportOptions) evidence(fact, person string) (reference, bool) {
 	return reference{}, false
 }
 
-// strata writes the groups of a measure that has some.
+// strata writes the groups of a measure that has some, and leaves small counts
+// out where that is asked for.
 func (o ReportOptions) strata(m measure.Measure, g *reportGroup, t measure.Tally) (warnings []string) {
-	if len(t.Strata) == 0 {
-		return nil
-	}
 	ks := kinds(m, t.Exception > 0)
 	strata := make([]stratum, len(t.Strata))
-	hidden := make([]bool, len(t.Strata))
 	for i, s := range t.Strata {
-		strata[i] = stratum{Value: concept{Text: s.Name}, Population: populations(ks, s.Counts)}
+		strata[i] = stratum{Value: concept{Text: s.Name}, Population: populations(ks, s.Counts), MeasureScore: score(s.Counts)}
 	}
-	for k := range ks {
-		counts := make([]int, len(t.Strata))
-		for i, s := range t.Strata {
-			counts[i] = ks[k].of(s.Counts)
-			if guard.Small(counts[i]) {
-				warnings = append(warnings, fmt.Sprintf("%s, group %s: fewer than %d people, who may be known by it", ks[k].name, s.Name, guard.SmallBelow))
-			}
-		}
-		if !o.Mask {
-			continue
-		}
-		for i, masked := range guard.Masked(counts) {
-			if masked {
-				hidden[i] = true
-				strata[i].Population[k].Count, strata[i].Population[k].CountElement = nil, &element{because("masked")}
+	for _, k := range ks {
+		for _, s := range t.Strata {
+			if guard.Small(k.of(s.Counts)) {
+				warnings = append(warnings, fmt.Sprintf("%s, group %s: fewer than %d people, who may be known by it", k.name, s.Name, guard.SmallBelow))
 			}
 		}
 	}
-	for i, s := range t.Strata {
-		strata[i].MeasureScore = score(s.Counts)
-		if hidden[i] {
-			strata[i].MeasureScore = &quantity{Extension: because("masked")}
+	if o.Mask {
+		hidden := maskOf(ks, t)
+		for i := range strata {
+			apply(hidden.groups[i], strata[i].Population, &strata[i].MeasureScore)
 		}
+		apply(hidden.all, g.Population, &g.MeasureScore)
 	}
-	g.Stratifier = []stratifier{{Code: []concept{{Text: "group"}}, Stratum: strata}}
+	if len(strata) > 0 {
+		g.Stratifier = []stratifier{{Code: []concept{{Text: "group"}}, Stratum: strata}}
+	}
 	return warnings
 }

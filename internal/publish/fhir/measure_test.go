@@ -217,7 +217,7 @@ func TestUnderAPseudonymAReportNamesNoIdOfThePractice(t *testing.T) {
 }
 
 func grouped() measure.Tally {
-	t := worked()
+	t := measure.Tally{Counts: measure.Counts{People: 120, InitialPopulation: 100, Denominator: 100, Numerator: 60}}
 	for _, s := range []struct {
 		name     string
 		den, num int
@@ -258,11 +258,11 @@ func TestSmallGroupsAreNamedAndHiddenWhereAsked(t *testing.T) {
 			t.Errorf("group %d: score %s beside %s", i, s.MeasureScore, shown[i])
 		}
 	}
-	// The denominators 3 and, so that it cannot be found from the total, 12;
-	// the numerators 4 and 1.
-	want := map[int]string{0: "60 60 0 40 ", 1: "25 25 0 15 ", 2: "- - 0 - ", 3: "- - 0 - "}
+	// The group of 3 is hidden, and that of 12 with it. The numerators 4 and 1
+	// would leave a sum of 5 to share, so 15 goes with them.
+	want := map[int]string{0: "60 60 0 40 ", 1: "25 25 0 - ", 2: "- - - - ", 3: "- - - - "}
 	for i := range want {
-		if strings.ReplaceAll(shown[i], " 0 0 ", " 0 ") != want[i] {
+		if shown[i] != want[i] {
 			t.Errorf("group %d shows %q, want %q", i, shown[i], want[i])
 		}
 	}
@@ -303,4 +303,49 @@ func TestEveryMeasureAndReportIsValid(t *testing.T) {
 	doc, err = CodeSystem()
 	put("codes", doc, err)
 	valid(t, docs, outside)
+}
+
+// Where groups do not hide each other, everybody's numbers go as well.
+func TestNumbersOfEverybodyAreHiddenWhereTheyTell(t *testing.T) {
+	all := func(den, num int) measure.Counts {
+		return measure.Counts{InitialPopulation: den, Denominator: den, Numerator: num}
+	}
+	for _, c := range []struct {
+		says  string
+		tally measure.Tally
+		want  string
+	}{
+		{"large numbers are shown", measure.Tally{Counts: all(60, 40)}, "60 60 0 40"},
+		{"few are met", measure.Tally{Counts: all(60, 4)}, "60 60 0 -"},
+		{"few are not met", measure.Tally{Counts: all(60, 56)}, "60 60 0 -"},
+		{"few are counted", measure.Tally{Counts: all(9, 0)}, "- - - -"},
+		{"few are in no group", measure.Tally{Counts: all(63, 40), Strata: []measure.Stratum{{Name: "0", Counts: all(60, 38)}}}, "63 63 0 40"},
+	} {
+		doc, _, err := Summary(measure.RecallKept(), year, c.tally, ReportOptions{At: made, Mask: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		g := readBack(t, doc).Group[0]
+		var shown []string
+		for _, p := range g.Population {
+			if p.Count == nil {
+				shown = append(shown, "-")
+			} else {
+				shown = append(shown, fmt.Sprint(*p.Count))
+			}
+		}
+		if got := strings.Join(shown, " "); got != c.want {
+			t.Errorf("%s: %s, want %s", c.says, got, c.want)
+		}
+		if masked := strings.Contains(string(g.MeasureScore), "masked"); masked != strings.Contains(c.want, "-") {
+			t.Errorf("%s: score %s", c.says, g.MeasureScore)
+		}
+		for _, s := range g.Stratifier {
+			for _, p := range s.Stratum[0].Population[:2] {
+				if p.Count != nil {
+					t.Errorf("%s: the others can be worked out from the group", c.says)
+				}
+			}
+		}
+	}
 }
