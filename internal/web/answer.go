@@ -80,8 +80,14 @@ func (s *site) show(w http.ResponseWriter, r *http.Request, status int, c templ.
 		return
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	body := page.Bytes()
+	if mayPack(r) {
+		body = packed(body)
+		w.Header().Set("Content-Encoding", "gzip")
+	}
+	w.Header().Add("Vary", "Accept-Encoding, Sec-Fetch-Site")
 	w.WriteHeader(status)
-	w.Write(page.Bytes()) // an error here is a reader who left
+	w.Write(body) // an error here is a reader who left
 }
 
 // signedIn lets a page through for somebody who is signed in, and sends others

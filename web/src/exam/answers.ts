@@ -7,6 +7,13 @@ export function controlsOf(form: HTMLFormElement, path: string): HTMLElement[] {
   return named instanceof HTMLElement ? [named] : [];
 }
 
+/** The value recorded at a path of a few words, or "". */
+export function valueOf(form: HTMLFormElement, path: string): string {
+  const named = form.elements.namedItem(path);
+  if (named instanceof RadioNodeList) return named.value;
+  return named instanceof HTMLInputElement || named instanceof HTMLSelectElement ? named.value : "";
+}
+
 /** Whether anything is recorded at a path. */
 export function recorded(form: HTMLFormElement, path: string): boolean {
   return controlsOf(form, path).some((c) => {
@@ -32,8 +39,9 @@ export function record(form: HTMLFormElement, path: string, value: string): void
   for (const c of controlsOf(form, path)) {
     if (c instanceof HTMLInputElement && (c.type === "radio" || c.type === "checkbox")) c.checked = c.value === value;
     else if (c instanceof HTMLSelectElement || c instanceof HTMLInputElement || c instanceof HTMLTextAreaElement) c.value = value;
-    refresh(c);
   }
+  const first = controlsOf(form, path)[0];
+  if (first) refresh(first);
 }
 
 /** Brings the word on "Other" and on folded lists in line with the answer. */
@@ -72,7 +80,7 @@ export function growList(row: HTMLElement): void {
   const fresh = row.cloneNode(true) as HTMLElement;
   const from = `${path}.${rows.length - 1}.`;
   const to = `${path}.${rows.length}.`;
-  for (const element of [fresh, ...fresh.querySelectorAll("*")]) {
+  for (const element of [fresh, ...fresh.querySelectorAll(":not(option)")]) {
     for (const { name, value } of [...element.attributes]) {
       if (value.includes(from)) element.setAttribute(name, value.replaceAll(from, to));
     }

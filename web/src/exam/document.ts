@@ -32,7 +32,16 @@ export function valuesOf(form: HTMLFormElement): Map<string, string[]> {
   return found;
 }
 
+/** The kinds that were looked up: a path keeps its kind, and looking takes long. */
+const kinds = new Map<string, Kind>();
+
 function kindOf(form: HTMLFormElement, path: string): Kind {
+  let kind = kinds.get(path);
+  if (!kind) kinds.set(path, (kind = lookUpKind(form, path)));
+  return kind;
+}
+
+function lookUpKind(form: HTMLFormElement, path: string): Kind {
   const named = form.elements.namedItem(path);
   const control = named instanceof RadioNodeList ? named[0] : named;
   const holder = control instanceof Element ? control.closest<HTMLElement>("[data-kind]") : null;

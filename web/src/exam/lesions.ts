@@ -1,13 +1,6 @@
 // The skin findings: rows of the form, read and written by place. A place shows
 // what stands in the rows; a touch adds a row or empties one.
-import { growList, record } from "./answers";
-
-export interface Lesion {
-  kind: string;
-  words: string;
-  letter: string;
-  look: "finding" | "danger";
-}
+import { growList, record, valueOf } from "./answers";
 
 interface Row {
   row: HTMLElement;
@@ -17,7 +10,9 @@ interface Row {
 
 function rowsOf(form: HTMLFormElement, side: string): Row[] {
   const rows: Row[] = [];
-  for (const row of form.querySelectorAll<HTMLElement>(`[data-list="${side}.look.lesions"] [data-row]`)) {
+  // By id: looking through the whole form takes longer than a touch may.
+  const list = form.ownerDocument.getElementById(`f-${side}.look.lesions`);
+  for (const row of list?.querySelectorAll<HTMLElement>("[data-row]") ?? []) {
     const kind = row.querySelector<HTMLSelectElement>('select[name$=".kind"]');
     const place = row.querySelector<HTMLSelectElement>('select[name$=".place"]');
     if (kind && place) rows.push({ row, kind, place });
@@ -25,24 +20,11 @@ function rowsOf(form: HTMLFormElement, side: string): Row[] {
   return rows;
 }
 
-/** The chip of a kind knows its letter and its look. */
-function chipOf(kind: string): HTMLElement | null {
-  return document.querySelector<HTMLElement>(`#place [data-kind="${CSS.escape(kind)}"]`);
-}
-
-export function lesionsAt(form: HTMLFormElement, side: string, place: string): Lesion[] {
+/** The kinds of findings at a place. */
+export function kindsAt(form: HTMLFormElement, side: string, place: string): string[] {
   return rowsOf(form, side)
     .filter((r) => r.place.value === place && r.kind.value !== "")
-    .map((r) => {
-      const chip = chipOf(r.kind.value);
-      const words = chip?.firstChild?.textContent?.trim() ?? r.kind.value;
-      return {
-        kind: r.kind.value,
-        words: words.charAt(0).toLowerCase() + words.slice(1),
-        letter: chip?.dataset["letter"] ?? "Ot",
-        look: chip?.dataset["class"] === "danger" ? "danger" : "finding",
-      };
-    });
+    .map((r) => r.kind.value);
 }
 
 /** The note of the first finding at a place; null without a finding. */
@@ -65,11 +47,19 @@ export function toggleLesion(form: HTMLFormElement, side: string, place: string,
     const note = there.row.querySelector<HTMLInputElement>('input[name$=".note"]');
     if (note) note.value = "";
   } else {
-    const free = rows.find((r) => r.kind.value === "" && r.place.value === "");
+    const isFree = (r: Row) => r.kind.value === "" && r.place.value === "";
+    let free = rows.find(isFree);
+    const last = rows.at(-1);
+    if (!free && last) {
+      growList(last.row);
+      free = rowsOf(form, side).find(isFree);
+    }
     if (!free) return;
     free.kind.value = kind;
     free.place.value = place;
-    growList(free.row);
+    // The next empty row is made once this touch is answered.
+    const used = free.row;
+    setTimeout(() => growList(used), 60);
   }
   follow(form, `${side}.look.skin`, rowsOf(form, side).some((r) => r.kind.value !== ""));
 }
@@ -77,7 +67,7 @@ export function toggleLesion(form: HTMLFormElement, side: string, place: string,
 /** Sets an answer to "abnormal" while something is found, and puts back what it
  *  was once that is taken back. */
 export function follow(form: HTMLFormElement, path: string, found: boolean): void {
-  const now = form.querySelector<HTMLInputElement>(`input[name="${path}"]:checked`)?.value ?? "";
+  const now = valueOf(form, path);
   if (found && now !== "abnormal") {
     before.set(path, now);
     record(form, path, "abnormal");

@@ -5,10 +5,12 @@ export function startLift(form: HTMLFormElement): void {
   const opener = form.querySelector<HTMLElement>("[data-lift]");
   const sheet = form.querySelector<HTMLElement>(".beside");
   const end = sheet?.querySelector<HTMLElement>(".lift-end");
+  const behind = form.querySelector<HTMLElement>(".sheet");
   if (!opener || !sheet || !end) return;
   const lower = (refocus: boolean) => {
     if (!sheet.classList.contains("lifted")) return;
     sheet.classList.remove("lifted");
+    if (behind) behind.inert = false;
     end.hidden = true;
     opener.setAttribute("aria-expanded", "false");
     if (refocus) opener.focus({ preventScroll: true });
@@ -22,6 +24,7 @@ export function startLift(form: HTMLFormElement): void {
       return;
     }
     sheet.classList.add("lifted");
+    if (behind) behind.inert = true; // what is half covered is out of reach
     end.hidden = false;
     opener.setAttribute("aria-expanded", "true");
     sheet.scrollTop = 0;
@@ -37,6 +40,10 @@ export function startLift(form: HTMLFormElement): void {
   });
   form.addEventListener("keydown", (event) => {
     if (event.key === "Escape") lower(true);
+  });
+  // A touch on the page above it lowers it too.
+  form.addEventListener("click", (event) => {
+    if (event.target === form) lower(false);
   });
   // A line that leads to its question shows it.
   sheet.addEventListener("click", (event) => {

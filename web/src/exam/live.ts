@@ -1,6 +1,7 @@
 // The live page: after each answer the server judges the draft and keeps it.
 // What cannot be kept now is kept as soon as it can; until then the page says
-// so.
+// so. A device that keeps the draft itself (offline/exam.ts) is told of every
+// answer, and judges where the server cannot be reached.
 import { documentOf } from "./document";
 import { recorded, showProtocol } from "./answers";
 
@@ -11,7 +12,21 @@ const tryAgainAfter = 4000;
 /** The parts of the page that a preview answers with. */
 const parts = ["flags", "gist", "result"];
 
+/** What a device does for the page. */
+export interface Device {
+  /** Keeps the answers as they stand. */
+  keep(text: string): void;
+  /** The server has these answers now; current are those on the page. */
+  confirmed(text: string, current: string): void;
+  /** Draws the parts of the page that follow from the answers. */
+  parts(text: string): Promise<string>;
+}
+
 export class Live {
+  /** The device, once it is ready. */
+  device: Device | null = null;
+  /** The answers as the page came. */
+  readonly first: string;
   #judgeClock = 0;
   #keepClock = 0;
   #judging = new AbortController();
@@ -21,21 +36,27 @@ export class Live {
   constructor(
     readonly form: HTMLFormElement,
     readonly address: string,
+    /** The page was drawn from answers that the server may not have. */
+    unsent = false,
   ) {
-    this.#kept = this.#text();
+    this.first = this.text();
+    this.#kept = unsent ? "" : this.first;
+    if (unsent) this.#keepClock = window.setTimeout(() => void this.#keep(), keepAfter);
     addEventListener("pagehide", () => this.#keepLast());
     addEventListener("online", () => void this.#keep());
   }
 
   /** Call after every change of an answer. */
   changed(): void {
+    this.device?.keep(this.text());
     clearTimeout(this.#judgeClock);
     clearTimeout(this.#keepClock);
     this.#judgeClock = window.setTimeout(() => void this.#judge(), judgeAfter);
     this.#keepClock = window.setTimeout(() => void this.#keep(), keepAfter);
   }
 
-  #text(): string {
+  /** The answers as they stand. */
+  text(): string {
     return JSON.stringify(documentOf(this.form));
   }
 
@@ -46,44 +67,72 @@ export class Live {
   async #judge(): Promise<void> {
     this.#judging.abort();
     this.#judging = new AbortController();
+    const { signal } = this.#judging;
+    const text = this.text();
     try {
-      const answer = await this.#send("/preview", "POST", this.#text(), { signal: this.#judging.signal });
-      if (answer.ok) show(await answer.text(), this.form);
+      const answer = await this.#send("/preview", "POST", text, { signal });
+      if (answer.ok) return show(await answer.text(), this.form);
     } catch {
       // A newer answer came first, or the network is gone: keeping says so.
     }
+    if (signal.aborted || !this.device) return;
+    try {
+      const drawn = await this.device.parts(text);
+      if (!signal.aborted) show(drawn, this.form);
+    } catch {
+      // No kernel either: the result stays as it was until there is one.
+    }
+  }
+
+  /** Keeps what is not kept yet, and says whether the server has it all. */
+  async keepNow(): Promise<boolean> {
+    clearTimeout(this.#keepClock);
+    while (this.#keeping) await new Promise((resolve) => setTimeout(resolve, 20));
+    await this.#keep();
+    return this.text() === this.#kept;
+  }
+
+  /** Says where the draft is. */
+  say(words: string): void {
+    say(words);
   }
 
   async #keep(): Promise<void> {
-    const text = this.#text();
+    const text = this.text();
     if (this.#keeping || text === this.#kept) return;
     this.#keeping = true;
     try {
       const answer = await this.#send("/draft", "PUT", text);
       if (answer.ok) {
         this.#kept = text;
+        this.device?.confirmed(text, this.text());
         say(`Draft kept ${clockTime()}.`);
       } else if (answer.status === 404) {
         this.#kept = text;
         say("This draft was signed or thrown away elsewhere: nothing more is kept here.");
       } else if (answer.status === 403) {
-        say("Not kept: nobody is signed in any more. Sign in in another tab; this page stays.");
+        say(`${this.#here()} Nobody is signed in any more. Sign in in another tab; this page stays.`);
       } else {
-        say(`Not kept (${answer.status}). Trying again.`);
+        say(`${this.#here()} The practice answered ${answer.status}; it is tried again.`);
       }
     } catch {
-      say("Not kept: no connection. It stays on this page and is tried again.");
+      say(`${this.#here()} No connection; it is tried again.`);
     }
     this.#keeping = false;
-    if (this.#text() !== this.#kept) {
+    if (this.text() !== this.#kept) {
       clearTimeout(this.#keepClock);
       this.#keepClock = window.setTimeout(() => void this.#keep(), tryAgainAfter);
     }
   }
 
+  /** Where the answers are while the server does not have them. */
+  #here(): string {
+    return this.device ? "Kept on this device." : "Not kept yet, it stays on this page.";
+  }
+
   /** A page that goes away sends what is not kept yet. */
   #keepLast(): void {
-    const text = this.#text();
+    const text = this.text();
     if (text !== this.#kept) void this.#send("/draft", "PUT", text, { keepalive: true }).catch(() => {});
   }
 }

@@ -1,7 +1,5 @@
 // The marks in the drawings: what is recorded at each place, as a letter and in
 // words. internal/web/marks.go draws the same on the server.
-import { lesionsAt } from "./lesions";
-import { ulcersAt } from "./ulcers";
 
 export interface Mark {
   letter: string;
@@ -18,51 +16,96 @@ export function testPath(place: SVGGElement): string {
   return `${sideOf(place)}.test.filament.${placeOf(place)}`;
 }
 
+/** The answers of the form by path, read in one go. */
+export type Answers = Map<string, string>;
+
+export function answersOf(form: HTMLFormElement): Answers {
+  const answers: Answers = new Map();
+  for (const [path, value] of new FormData(form)) if (typeof value === "string" && value !== "") answers.set(path, value);
+  return answers;
+}
+
+const noMark: Mark = { letter: "", look: "", words: "not recorded" };
 const results: Record<string, Mark> = {
   normal: { letter: "+", look: "normal", words: "felt" },
   abnormal: { letter: "−", look: "finding", words: "not felt" },
+  "not-possible": { letter: "/", look: "open", words: "not possible today" },
+  refused: { letter: "/", look: "open", words: "declined" },
+  absent: { letter: "/", look: "open", words: "not there" },
 };
 
-export function testMark(form: HTMLFormElement, place: SVGGElement): Mark {
-  const chosen = checked(form, testPath(place));
-  if (!chosen || chosen.value === "") return { letter: "", look: "", words: "not recorded" };
-  const words = chosen.nextElementSibling?.firstChild?.textContent?.trim() ?? chosen.value;
-  return results[chosen.value] ?? { letter: "/", look: "open", words: words.charAt(0).toLowerCase() + words.slice(1) };
+/** The mark of a monofilament result. */
+export function testMark(result: string): Mark {
+  return results[result] ?? noMark;
 }
 
-export function lookMark(form: HTMLFormElement, place: SVGGElement): Mark {
-  const side = sideOf(place);
-  const ulcers = ulcersAt(form, side, placeOf(place));
-  const lesions = lesionsAt(form, side, placeOf(place));
-  const letters = [...ulcers.map(() => "U"), ...lesions.map((l) => l.letter)];
-  if (letters.length > 0) {
-    const danger = ulcers.length > 0 || lesions.some((l) => l.look === "danger");
-    return {
-      letter: (letters[0] ?? "") + (letters.length > 1 ? "+" : ""),
-      look: danger ? "danger" : "finding",
-      words: [...ulcers.map((u) => `open ulcer ${u.id}`), ...lesions.map((l) => l.words)].join(", "),
-    };
+/** What is to be seen at the places of one foot; rest stands for the others. */
+export interface Seen {
+  marks: Map<string, Mark>;
+  rest: Mark;
+}
+
+/** Reads ulcers and skin findings of both feet. */
+export function seenOf(answers: Answers): Record<string, Seen> {
+  const seen: Record<string, Seen> = {};
+  for (const side of ["right", "left"]) {
+    const skin = answers.get(`${side}.look.skin`);
+    const rest: Mark = skin === "normal" ? { letter: "", look: "normal", words: "skin normal" } : skin === "abnormal" ? { letter: "", look: "seen", words: "no finding here" } : noMark;
+    seen[side] = { marks: new Map(), rest };
   }
-  const skin = checked(form, `${side}.look.skin`)?.value ?? "";
-  if (skin === "normal") return { letter: "", look: "normal", words: "skin normal" };
-  if (skin === "abnormal") return { letter: "", look: "seen", words: "no finding here" };
-  return { letter: "", look: "", words: "not recorded" };
+  for (const [path, place] of answers) {
+    const ulcer = /^(ulcers\.\d+)\.place$/.exec(path)?.[1];
+    if (!ulcer || answers.get(`${ulcer}.healed`) === "yes" || answers.get(`${ulcer}.depth`) === "closed") continue;
+    add(seen[answers.get(`${ulcer}.side`) ?? ""], place, { letter: "U", look: "danger", words: `open ulcer ${answers.get(`${ulcer}.id`)}` });
+  }
+  for (const [path, kind] of answers) {
+    const [, row, side] = /^((right|left)\.look\.lesions\.\d+)\.kind$/.exec(path) ?? [];
+    const place = row && answers.get(`${row}.place`);
+    if (place) add(seen[side ?? ""], place, kindMark(kind));
+  }
+  return seen;
 }
 
-function checked(form: HTMLFormElement, path: string): HTMLInputElement | null {
-  const named = form.elements.namedItem(path);
-  if (!(named instanceof RadioNodeList)) return named instanceof HTMLInputElement && named.checked ? named : null;
-  for (const node of named) if (node instanceof HTMLInputElement && node.checked) return node;
-  return null;
+function add(seen: Seen | undefined, place: string, mark: Mark): void {
+  const there = seen?.marks.get(place);
+  seen?.marks.set(
+    place,
+    there
+      ? {
+          letter: there.letter.endsWith("+") ? there.letter : `${there.letter}+`,
+          look: there.look === "danger" ? "danger" : mark.look,
+          words: `${there.words}, ${mark.words}`,
+        }
+      : mark,
+  );
+}
+
+const kinds = new Map<string, Mark>();
+
+/** The mark of a kind of skin finding: its chip knows letter, look and words. */
+export function kindMark(kind: string): Mark {
+  let mark = kinds.get(kind);
+  if (!mark) {
+    const chip = document.querySelector<HTMLElement>(`#place [data-kind="${CSS.escape(kind)}"]`);
+    const words = chip?.firstChild?.textContent?.trim() ?? kind;
+    mark = {
+      letter: chip?.dataset["letter"] ?? "Ot",
+      look: chip?.dataset["class"] === "danger" ? "danger" : "finding",
+      words: words.charAt(0).toLowerCase() + words.slice(1),
+    };
+    kinds.set(kind, mark);
+  }
+  return mark;
 }
 
 /** Shows a mark at a place; last adds what was there last time. */
 export function showMark(place: SVGGElement, mark: Mark, last: boolean): void {
   const was = place.dataset["was"];
   const label = `${nameOf(place)}: ${mark.words}${last && was ? `; last time ${was}` : ""}`;
-  if (place.getAttribute("aria-label") !== label) place.setAttribute("aria-label", label);
   const look = mark.look ? `place place-${mark.look}` : "place";
-  if (place.getAttribute("class") !== look) place.setAttribute("class", look);
+  if (place.getAttribute("aria-label") === label && place.getAttribute("class") === look) return;
+  place.setAttribute("aria-label", label);
+  place.setAttribute("class", look);
   const text = place.querySelector("text");
   if (text && text.textContent !== mark.letter) text.textContent = mark.letter;
 }

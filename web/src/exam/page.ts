@@ -7,15 +7,13 @@ import { startLift } from "./lift";
 import { Live } from "./live";
 import { startNormal } from "./normal";
 
-export function startExam(form: HTMLFormElement): void {
-  const live = new Live(form, `/exam/${encodeURIComponent(form.dataset["exam"] ?? "")}`);
-  let drawing = 0;
-  const changed = () => {
+/** Starts the page. unsent: its answers may not be at the server yet. */
+export function startExam(form: HTMLFormElement, unsent = false): Live {
+  const live = new Live(form, `/exam/${encodeURIComponent(form.dataset["exam"] ?? "")}`, unsent);
+  const changed = afterTouch(() => {
+    form.dispatchEvent(new Event("recorded"));
     live.changed();
-    // The touch itself is answered first, the drawings follow with the next frame.
-    cancelAnimationFrame(drawing);
-    drawing = requestAnimationFrame(() => form.dispatchEvent(new Event("recorded")));
-  };
+  });
 
   form.addEventListener("change", (event) => {
     if (!(event.target instanceof HTMLElement)) return;
@@ -36,10 +34,21 @@ export function startExam(form: HTMLFormElement): void {
   startFeet(form, changed);
   startLift(form);
 
+  // Only lists that are open are looked at: every touch comes by here.
+  const open = new Set<HTMLDetailsElement>();
+  form.addEventListener(
+    "toggle",
+    (event) => {
+      if (!(event.target instanceof HTMLDetailsElement) || !event.target.matches(".choice .more")) return;
+      if (event.target.open) open.add(event.target);
+      else open.delete(event.target);
+    },
+    true,
+  );
   document.addEventListener("click", (event) => {
     const inside = event.target instanceof Element ? event.target.closest(".choice .more") : null;
-    for (const open of form.querySelectorAll<HTMLDetailsElement>(".choice .more[open]")) {
-      if (open !== inside) open.open = false;
+    for (const list of open) {
+      if (list !== inside) list.open = false;
     }
   });
   form.addEventListener("keydown", (event) => {
@@ -48,6 +57,17 @@ export function startExam(form: HTMLFormElement): void {
     open.open = false;
     open.querySelector("summary")?.focus();
   });
+  return live;
+}
+
+/** The touch itself is answered first; what follows from it comes with the next
+ *  frame, once for all touches until then. */
+function afterTouch(follow: () => void): () => void {
+  let waiting = 0;
+  return () => {
+    cancelAnimationFrame(waiting);
+    waiting = requestAnimationFrame(() => setTimeout(follow));
+  };
 }
 
 /** After a choice behind "Other" the list closes; the word stays. */

@@ -1,7 +1,8 @@
 // The sheet of one place: what can be recorded there. It opens over the page
 // where the place was touched, and focus goes back there.
 import { record } from "./answers";
-import { lesionsAt, noteAt, toggleLesion } from "./lesions";
+import { kindsAt, noteAt, toggleLesion } from "./lesions";
+import { showLoss } from "./loss";
 import { nameOf, placeOf, sideOf } from "./marks";
 import { toggleUlcer, ulcersAt } from "./ulcers";
 
@@ -81,7 +82,7 @@ function fill(sheet: HTMLDialogElement, form: HTMLFormElement, place: SVGGElemen
     was.hidden = !place.dataset["was"];
     was.textContent = `Last time: ${place.dataset["was"] ?? ""}`;
   }
-  const found = new Set(lesionsAt(form, side, where).map((l) => l.kind));
+  const found = new Set(kindsAt(form, side, where));
   for (const chip of sheet.querySelectorAll<HTMLElement>("[data-kind]")) pressed(chip, found.has(chip.dataset["kind"] ?? ""));
   const note = sheet.querySelector<HTMLInputElement>("[data-note]");
   const holder = note?.closest<HTMLElement>(".place-note");
@@ -96,7 +97,7 @@ function fill(sheet: HTMLDialogElement, form: HTMLFormElement, place: SVGGElemen
   const losses = sheet.querySelector<HTMLElement>("[data-losses]");
   if (losses) losses.hidden = toe === 0;
   for (const chip of sheet.querySelectorAll<HTMLElement>("[data-lost]")) {
-    pressed(chip, form.querySelector<HTMLInputElement>(`input[name="${side}.loss.${chip.dataset["lost"]}"][value="${toe}"]`)?.checked ?? false);
+    if (toe > 0) pressed(chip, form.querySelector<HTMLInputElement>(`input[name="${side}.loss.${chip.dataset["lost"]}"][value="${toe}"]`)?.checked ?? false);
   }
 }
 
@@ -122,6 +123,7 @@ function toggleLost(form: HTMLFormElement, side: string, toe: number, how: strin
   if (any) level.value = "toes";
   else if (level.value === "toes") level.value = "";
   box.dispatchEvent(new Event("change", { bubbles: true }));
+  showLoss(form); // now, so that the focus does not go back to what is gone
   // What was recorded at a place that is gone now is not a result of today.
   for (const control of form.querySelectorAll<HTMLElement>(`.cell[data-path^="${side}.test."][data-gone]`)) {
     const gone = (control.dataset["gone"] ?? "").split(" ").includes(`${how === "toes" ? "toe" : "ray"}-${toe}`);

@@ -10,7 +10,7 @@ export interface Card {
 
 function cardsOf(form: HTMLFormElement): Card[] {
   const cards: Card[] = [];
-  for (const card of form.querySelectorAll<HTMLDetailsElement>("details.ulcer")) {
+  for (const card of form.querySelector("#block-look .ulcers")?.querySelectorAll<HTMLDetailsElement>("details.ulcer") ?? []) {
     const id = card.querySelector<HTMLInputElement | HTMLSelectElement>('[name$=".id"]')?.value ?? "";
     const side = card.querySelector<HTMLInputElement>('input[name$=".side"]')?.value ?? "";
     const place = card.querySelector<HTMLSelectElement>('select[name$=".place"]');
