@@ -1,7 +1,10 @@
 package main
 
 import (
+	"bytes"
+	"compress/gzip"
 	"encoding/json"
+	"io"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -117,5 +120,38 @@ func TestABrokenSourceFailsTheBuild(t *testing.T) {
 				t.Error("the build passed")
 			}
 		})
+	}
+}
+
+func TestTheKernelIsCompiledAndPacked(t *testing.T) {
+	root := tree(t, map[string]string{
+		"go.mod":                      "module made\n\ngo 1.26\n",
+		"cmd/tengram-pages/main.go":   "package main\n\nfunc main() {}\n",
+		"cmd/tengram-pages/ignore.go": "//go:build linux\n\npackage main\n\nfunc init() { not for a browser }\n",
+	})
+	files, err := kernel(root)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(files) != 1 || files[0].Logical != "kernel.wasm.gz" || !regexp.MustCompile(`^kernel-[A-Z2-7]{8}\.wasm\.gz$`).MatchString(files[0].Name) {
+		t.Fatalf("made %d files: %+v", len(files), files)
+	}
+	unpacked, err := gzip.NewReader(bytes.NewReader(files[0].Content))
+	if err != nil {
+		t.Fatal(err)
+	}
+	program, err := io.ReadAll(unpacked)
+	if err != nil || !bytes.HasPrefix(program, []byte("\x00asm")) {
+		t.Fatalf("%d bytes that are no WebAssembly, error %v", len(program), err)
+	}
+	again, err := kernel(root)
+	if err != nil || again[0].Name != files[0].Name || !bytes.Equal(again[0].Content, files[0].Content) {
+		t.Errorf("the same source made another file: %v", err)
+	}
+	if err := os.WriteFile(filepath.Join(root, "cmd", "tengram-pages", "main.go"), []byte("package main\n\nfunc main() { gone() }\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := kernel(root); err == nil || !strings.Contains(err.Error(), "gone") {
+		t.Errorf("want the compiler's complaint, got %v", err)
 	}
 }

@@ -1,6 +1,7 @@
 // The script of every page. Pages work without it; it makes them quicker.
 import { startExam } from "./exam/page";
 import { startFilters } from "./desk/filter";
+import { startDevice } from "./offline/start";
 
 // Styles show what only works with scripts, and hide what is only needed
 // without them.
@@ -13,4 +14,11 @@ for (const button of document.querySelectorAll("[data-print]")) {
 startFilters();
 
 const exam = document.querySelector<HTMLFormElement>("form#exam");
-if (exam) startExam(exam);
+void startDevice(exam ? begin(exam) : null, begin);
+
+/** Starts an exam form, which comes with the page or is drawn on the device. */
+function begin(form: HTMLFormElement, unsent = false) {
+  const live = startExam(form, unsent);
+
+  return live;
+}

@@ -19,33 +19,32 @@ export interface Answer {
 declare const Go: new () => { importObject: WebAssembly.Imports; run(instance: WebAssembly.Instance): Promise<void> };
 declare const tengramKernel: Record<string, ((text: string) => string) | undefined>;
 
-/** The address of the program comes behind the # of the worker's own. */
-const program = decodeURIComponent(location.hash.slice(1));
+let ready: (running: Promise<void>) => void;
+const loaded = new Promise<void>((resolve) => (ready = resolve));
 
-async function load(): Promise<void> {
-  const answer = await fetch(program);
-  if (!answer.ok || !answer.body) throw new Error(`the kernel answered ${answer.status}`);
-  const plain = answer.body.pipeThrough(new DecompressionStream("gzip"));
+/** Unpacks the program and runs it. It runs until the worker ends; by the time
+ *  its first wait begins it has put its functions up. */
+async function run(packed: ArrayBuffer): Promise<void> {
+  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
   const go = new Go();
-  const { instance } = await WebAssembly.instantiateStreaming(
-    new Response(plain, { headers: { "Content-Type": "application/wasm" } }),
-    go.importObject,
-  );
-  // It runs until the worker ends; by the time the first wait begins it has
-  // put its functions up.
+  const { instance } = await WebAssembly.instantiate(await new Response(stream).arrayBuffer(), go.importObject);
   void go.run(instance).then(() => close());
 }
 
-const loaded = load();
-
-addEventListener("message", async (event: MessageEvent<Question>) => {
+// The page fetches the program, packed, and sends it first: the service worker
+// looks after pages, and not in every browser after their workers.
+addEventListener("message", async (event: MessageEvent<Question | ArrayBuffer>) => {
+  if (event.data instanceof ArrayBuffer) {
+    ready(run(event.data));
+    return;
+  }
   const { id, call, text } = event.data;
   const answer: Answer = { id };
   try {
     await loaded;
-    const run = tengramKernel[call];
-    if (!run) throw new Error(`the kernel has no ${call}`);
-    answer.text = run(text);
+    const asked = tengramKernel[call];
+    if (!asked) throw new Error(`the kernel has no ${call}`);
+    answer.text = asked(text);
   } catch (error) {
     answer.failed = String(error);
   }
