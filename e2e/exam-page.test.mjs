@@ -39,20 +39,20 @@ describe("the exam page", () => {
     return page;
   };
 
-  for (const [nth, screen] of /** @type {const} */ (["tablet", "phone"]).entries()) {
+  for (const [screen, nth] of /** @type {const} */ ([["tablet", 0], ["phone", 1], ["laptop", 12]])) {
     it(`takes at most 12 touches for a wholly normal exam on a ${screen}`, async () => {
       const page = await open(screen);
       await page.addInitScript(() => {
         addEventListener("pointerdown", () => sessionStorage.setItem("touches", String(Number(sessionStorage.getItem("touches") ?? 0) + 1)), true);
       });
       await openPerson(page, nth);
-      await page.getByRole("button", { name: "Start the foot exam" }).tap();
+      await page.getByRole("button", { name: "Start the foot exam" })[screen === "laptop" ? "click" : "tap"]();
       await page.waitForURL(/edit$/);
-      for (const block of blocks) await page.locator(`#block-${block} [data-normal]`).tap();
+      for (const block of blocks) await page.locator(`#block-${block} [data-normal]`)[screen === "laptop" ? "click" : "tap"]();
       await kept(page);
-      await page.getByRole("button", { name: "Review and sign" }).tap();
+      await page.getByRole("button", { name: "Review and sign" })[screen === "laptop" ? "click" : "tap"]();
       await page.waitForURL(/sign/);
-      await page.getByRole("button", { name: /^Sign as/ }).tap();
+      await page.getByRole("button", { name: /^Sign as/ })[screen === "laptop" ? "click" : "tap"]();
       await page.waitForURL(/exam\/[^/]+$/);
       await page.locator(".lead", { hasText: "Signed by" }).waitFor();
       const touches = Number(await page.evaluate(() => sessionStorage.getItem("touches")));

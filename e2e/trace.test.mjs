@@ -217,7 +217,7 @@ describe("measuring on a photo", () => {
 
   /** The exam's size of its first ulcer, as the page would send it. @param {import("playwright-core").Page} page */
   const sent = (page) =>
-    page.waitForRequest((r) => r.url().endsWith("/preview") && (r.postData() ?? "").includes("outline")).then((r) => JSON.parse(r.postData() ?? "{}").ulcers[0].size);
+    page.waitForRequest((r) => r.url().endsWith("/draft") && (r.postData() ?? "").includes("outline")).then((r) => JSON.parse(r.postData() ?? "{}").ulcers[0].size);
 
   for (const screen of /** @type {const} */ (["tablet", "phone"])) {
     it(`traces with the finger or the mouse on a ${screen}, within three per cent`, async () => {

@@ -1,7 +1,8 @@
-// The live page: after each answer the server judges the draft and keeps it.
+// The live page: after each answer the draft is judged, and kept by the server.
 // What cannot be kept now is kept as soon as it can; until then the page says
 // so. A device that keeps the draft itself (offline/exam.ts) is told of every
-// answer, and judges where the server cannot be reached.
+// answer, and judges it with the kernel once that is loaded. Until then, and in
+// a browser that cannot run it, the server judges and answers the same.
 import { documentOf } from "./document";
 import { recorded, showProtocol } from "./answers";
 
@@ -18,6 +19,8 @@ export interface Device {
   keep(text: string): void;
   /** The server has these answers now; current are those on the page. */
   confirmed(text: string, current: string): void;
+  /** Whether the kernel is here and judges at once. */
+  judges(): boolean;
   /** Draws the parts of the page that follow from the answers. */
   parts(text: string): Promise<string>;
 }
@@ -27,6 +30,8 @@ export class Live {
   device: Device | null = null;
   /** The answers as the page came. */
   readonly first: string;
+  /** The answers as of the last touch: reading a long form takes a while. */
+  #now: string;
   #judgeClock = 0;
   #keepClock = 0;
   #judging = new AbortController();
@@ -39,7 +44,7 @@ export class Live {
     /** The page was drawn from answers that the server may not have. */
     unsent = false,
   ) {
-    this.first = this.text();
+    this.first = this.#now = this.text();
     this.#kept = unsent ? "" : this.first;
     if (unsent) this.#keepClock = window.setTimeout(() => void this.#keep(), keepAfter);
     addEventListener("pagehide", () => this.#keepLast());
@@ -48,7 +53,8 @@ export class Live {
 
   /** Call after every change of an answer. */
   changed(): void {
-    this.device?.keep(this.text());
+    this.#now = this.text();
+    this.device?.keep(this.#now);
     clearTimeout(this.#judgeClock);
     clearTimeout(this.#keepClock);
     this.#judgeClock = window.setTimeout(() => void this.#judge(), judgeAfter);
@@ -68,28 +74,33 @@ export class Live {
     this.#judging.abort();
     this.#judging = new AbortController();
     const { signal } = this.#judging;
-    const text = this.text();
-    try {
+    const text = this.#now;
+    const here = (): Promise<string> => this.device?.parts(text) ?? Promise.reject(new Error("no device"));
+    const there = async (): Promise<string> => {
       const answer = await this.#send("/preview", "POST", text, { signal });
-      if (answer.ok) return show(await answer.text(), this.form);
-    } catch {
-      // A newer answer came first, or the network is gone: keeping says so.
-    }
-    if (signal.aborted || !this.device) return;
-    try {
-      const drawn = await this.device.parts(text);
-      if (!signal.aborted) show(drawn, this.form);
-    } catch {
-      // No kernel either: the result stays as it was until there is one.
+      if (!answer.ok) throw new Error(`the practice answered ${answer.status}`);
+      return answer.text();
+    };
+    for (const judge of this.device?.judges() ? [here, there] : [there, here]) {
+      try {
+        const drawn = await judge();
+        if (!signal.aborted) show(drawn, this.form);
+        return;
+      } catch {
+        // A newer answer came first, or this one cannot judge now: the other is
+        // asked. If neither can, the result stays as it was until one can.
+      }
+      if (signal.aborted) return;
     }
   }
 
   /** Keeps what is not kept yet, and says whether the server has it all. */
   async keepNow(): Promise<boolean> {
+    this.#now = this.text();
     clearTimeout(this.#keepClock);
     while (this.#keeping) await new Promise((resolve) => setTimeout(resolve, 20));
     await this.#keep();
-    return this.text() === this.#kept;
+    return this.#now === this.#kept;
   }
 
   /** Says where the draft is. */
@@ -98,14 +109,14 @@ export class Live {
   }
 
   async #keep(): Promise<void> {
-    const text = this.text();
+    const text = this.#now;
     if (this.#keeping || text === this.#kept) return;
     this.#keeping = true;
     try {
       const answer = await this.#send("/draft", "PUT", text);
       if (answer.ok) {
         this.#kept = text;
-        this.device?.confirmed(text, this.text());
+        this.device?.confirmed(text, this.#now);
         say(`Draft kept ${clockTime()}.`);
       } else if (answer.status === 404) {
         this.#kept = text;
@@ -119,7 +130,7 @@ export class Live {
       say(`${this.#here()} No connection; it is tried again.`);
     }
     this.#keeping = false;
-    if (this.text() !== this.#kept) {
+    if (this.#now !== this.#kept) {
       clearTimeout(this.#keepClock);
       this.#keepClock = window.setTimeout(() => void this.#keep(), tryAgainAfter);
     }

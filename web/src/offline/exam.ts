@@ -3,7 +3,7 @@
 import type { Device, Live } from "../exam/live";
 import { fetchCase, type Case } from "./case";
 import { decide, fingerprint, Keeper, type KeptDraft } from "./draft";
-import { canJudge, drawParts, warm } from "./kernel";
+import { canJudge, drawParts, isWarm, warm } from "./kernel";
 import type { Queue } from "./queue";
 import type { Vault } from "./vault";
 
@@ -78,6 +78,10 @@ class Here implements Device {
 
   confirmed(text: string, current: string): void {
     this.keeper.confirmed(text, current);
+  }
+
+  judges(): boolean {
+    return this.of !== null && isWarm();
   }
 
   parts(text: string): Promise<string> {

@@ -7,11 +7,17 @@ import type { Case } from "./case";
 
 let worker: Promise<Worker> | null = null;
 let last = 0;
+let answered = false;
 const waiting = new Map<number, { resolve: (text: string) => void; reject: (error: Error) => void }>();
 
 /** Says whether this browser can run the kernel at all. */
 export function canJudge(): boolean {
   return "WebAssembly" in globalThis && "Worker" in globalThis && "DecompressionStream" in globalThis;
+}
+
+/** Says whether the kernel is loaded and answers at once. */
+export function isWarm(): boolean {
+  return answered;
 }
 
 /** Loads the kernel, so that it is here when the network is not: once the
@@ -50,8 +56,10 @@ async function start(): Promise<Worker> {
     const { id, text, failed } = event.data;
     const asked = waiting.get(id);
     waiting.delete(id);
-    if (text !== undefined) asked?.resolve(text);
-    else asked?.reject(new Error(failed ?? "the kernel gave no answer"));
+    if (text !== undefined) {
+      answered = true;
+      asked?.resolve(text);
+    } else asked?.reject(new Error(failed ?? "the kernel gave no answer"));
     // A kernel that failed may be in any state: the next question gets a new one.
     if (failed !== undefined) restart(made, failed);
   });
@@ -62,6 +70,7 @@ async function start(): Promise<Worker> {
 function restart(old: Worker, why: string): void {
   old.terminate();
   worker = null;
+  answered = false;
   for (const asked of waiting.values()) asked.reject(new Error(why));
   waiting.clear();
 }

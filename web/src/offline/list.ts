@@ -42,7 +42,7 @@ export async function showDevice(page: HTMLElement, vault: Vault | null, queue: 
   }
   const show = async () => {
     const waiting = await queue.list();
-    fill(signed, "Signed and not sent yet", waiting.map((s) => signedItem(s, vault, queue)), "Nothing waits to be sent.");
+    fill(signed, "Signed and not sent yet", waiting.map((s) => signedItem(s, queue)), "Nothing waits to be sent.");
     const kept = await vault.list<KeptDraft>("draft");
     const items = await Promise.all(
       kept.map(async (d) => draftItem(d.exam, d.value, d.at, (await vault.get<Case>("case", d.exam))?.value, vault, show)),
@@ -71,7 +71,7 @@ function fill(place: HTMLElement, title: string, items: HTMLElement[], none: str
   place.replaceChildren(heading, list);
 }
 
-function signedItem(signed: Signed, vault: Vault, queue: Queue): HTMLElement {
+function signedItem(signed: Signed, queue: Queue): HTMLElement {
   const item = document.createElement("li");
   item.dataset["exam"] = signed.exam;
   item.dataset["state"] = signed.state;
@@ -92,7 +92,7 @@ function signedItem(signed: Signed, vault: Vault, queue: Queue): HTMLElement {
       item.append(button("Send again", () => void queue.again(signed.exam)));
       item.append(
         button("Open it as a draft again", async () => {
-          await queue.takeOut(signed.exam, await asDraft(signed, vault));
+          await queue.takeOut(signed.exam, asDraft(signed));
           location.assign(deviceAddress(signed.exam, "edit"));
         }),
       );
@@ -101,7 +101,7 @@ function signedItem(signed: Signed, vault: Vault, queue: Queue): HTMLElement {
 }
 
 /** A refused document as a draft: its answers without what the practice owns. */
-async function asDraft(signed: Signed, _vault: Vault): Promise<KeptDraft> {
+function asDraft(signed: Signed): KeptDraft {
   const answers = JSON.parse(signed.text) as Record<string, unknown>;
   for (const own of ["schema", "id", "revision", "amends", "patient", "examiner", "edition"]) delete answers[own];
   return { answers: JSON.stringify(answers), base: "", unsent: true };

@@ -14,7 +14,7 @@ export function startTrace(form: HTMLFormElement): void {
     const card = button?.closest<HTMLElement>("details.ulcer");
     if (card) void measureOn(form, card);
   });
-  form.addEventListener("input", () => tellAll(form));
+  form.addEventListener("recorded", () => tellAll(form));
   tellAll(form);
 }
 
@@ -97,7 +97,7 @@ function write(form: HTMLFormElement, path: string, outline: Point[], unitsPerMM
 
 /** Says beside each button what is traced already. */
 function tellAll(form: HTMLFormElement): void {
-  for (const card of form.querySelectorAll<HTMLElement>("details.ulcer")) {
+  for (const card of form.querySelectorAll<HTMLElement>("#block-look .ulcers details.ulcer")) {
     const says = card.querySelector<HTMLElement>("[data-traced]");
     if (!says) continue;
     const { outline, unitsPerMM } = tracedAt(form, card.dataset["path"] ?? "");
