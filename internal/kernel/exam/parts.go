@@ -44,6 +44,13 @@ func (d *Draft) Done() Parts {
 	return p
 }
 
+// Whole reports whether every block of the page was reached: something was
+// asked, the three parts of the measure were done, and teaching was recorded as
+// given or not. What a whole exam is beyond the measure is our reading.
+func (d *Draft) Whole() bool {
+	return !d.Ask.IsZero() && d.Done().All() && d.Teach.Given.Recorded()
+}
+
 func (d *Draft) filamentDone(f *Foot) bool {
 	tested := 0
 	for _, site := range d.Protocol.Sites() {

@@ -56,6 +56,16 @@ var (
 	}
 )
 
+// The exam as a whole.
+var (
+	// Miller2014: J Fam Pract 2014;63(11):646-656. Its title and the three
+	// minutes were read; its table of referrals was not.
+	Miller2014 = Source{
+		ID: "miller-2014", Title: "Miller et al., How to do a 3-minute diabetic foot exam, J Fam Pract 63", Edition: "2014",
+		Link: "https://community.the-hospitalist.org/content/how-do-3-minute-diabetic-foot-exam",
+	}
+)
+
 // Risk: who will have an ulcer, or another.
 var (
 	Peters2001 = Source{

@@ -1,7 +1,8 @@
 // Package trend is the statistics of a measure over time and between groups:
 // its rate month by month, the run chart and the p-chart with their rules, the
 // funnel that says which group differs by more than chance, and the guard that
-// hides small numbers before a table leaves the practice.
+// hides small numbers before a table leaves the practice; and how long exams
+// take, by their medians.
 //
 // A rate is always kept as the two counts it is made of. No answer here is a
 // judgement of a person: a signal says that something other than chance is
