@@ -29,6 +29,7 @@ func (p *patient) examine(x planned) Visit {
 		p.wholeExam(&d, x)
 	}
 	p.shorten(&d, x.kind)
+	p.mistime(&d)
 	by := examiner
 	if d.Override != nil {
 		by = d.Override.By
@@ -309,4 +310,17 @@ func (p *patient) shorten(d *exam.Draft, k kind) {
 		d.Protocol = neuro.NoProtocol
 	}
 	d.Seconds = exam.Seconds{Look: p.between(10, 40), Feel: p.between(5, 25)}
+}
+
+// mistime leaves a few exams without times, as if they had been typed in without
+// the clock, and a few with a page that was left open. The shares are ours. It
+// has dice of its own: nothing else of a person hangs on the clock.
+func (p *patient) mistime(d *exam.Draft) {
+	c := newDice(p.g.seed, "clock of "+d.ID, 0)
+	switch {
+	case c.chance(0.06):
+		d.Seconds = exam.Seconds{}
+	case c.chance(0.03):
+		d.Seconds.Look += c.between(600, 2400)
+	}
 }
