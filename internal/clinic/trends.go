@@ -18,6 +18,10 @@ import (
 // year to the next. Our choice.
 const trendMonths = 24
 
+// timesMonths is of how many months the exams are whose times are told: a year
+// has enough of them in a small practice. Our choice.
+const timesMonths = 12
+
 // Trends is what one measure says of a year beyond its counts: how it moved, how
 // groups differ, and where it will end. It is made from every record at once and
 // kept until the day or a record changes.
@@ -39,6 +43,10 @@ type Trends struct {
 	// RecallKept is the share of people seen again within the interval of their
 	// category, of those whose interval ended in the year.
 	RecallKept trend.Share
+	// Times is how long the exams of the last twelve months took, to today and
+	// not to the end of the year. It is of the practice as a whole: nothing here
+	// tells one examiner from another.
+	Times trend.Times
 	// Unread counts records that could not be read and are not in it.
 	Unread int
 	// Outdated: a record or the day has changed since, and it is being made
@@ -102,6 +110,7 @@ func (c *Clinic) trendState(ctx context.Context, m measure.Measure) (trendState,
 func (c *Clinic) makeTrends(ctx context.Context, m measure.Measure, year int, state trendState) (*Trends, error) {
 	in := measure.Context{Period: measure.Year(year), Zone: c.Zone}
 	t := &Trends{Measure: m, Year: year, On: min(state.today, in.Period.Last), About: map[string]trend.About{}}
+	t.Times = trend.NewTimes(state.today.AddMonths(-timesMonths)+1, state.today, c.Zone)
 	begun := t.On >= in.Period.First
 	if begun {
 		t.Series = trend.NewSeries(m, in, t.On, trendMonths)
@@ -129,6 +138,7 @@ func (c *Clinic) makeTrends(ctx context.Context, m measure.Measure, year int, st
 		if panel != nil {
 			panel.Add(&rec)
 		}
+		t.Times.Add(&rec)
 		t.sort(&rec, in, same)
 	}
 	if err := ctx.Err(); err != nil {

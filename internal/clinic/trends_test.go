@@ -45,12 +45,14 @@ func TestTrendsAreWhatTheRecordsSay(t *testing.T) {
 	panel := must[*forecast.Panel](t)(forecast.NewPanel(m, in, today, forecast.Options{Target: 0.8}))
 	var split trend.Split
 	var kept measure.Tally
+	times := trend.NewTimes(when.MustDay("2025-05-05"), when.MustDay("2026-05-04"), p.Zone)
 	for rec, err := range p.store.Records(ctx) {
 		if err != nil {
 			t.Fatal(err)
 		}
 		series.Add(&rec)
 		panel.Add(&rec)
+		times.Add(&rec)
 		split.Add(m.Evaluate(&rec, in), trend.AboutOf(&rec, in.Period, p.Zone))
 		kept.Add(measure.RecallKept().Evaluate(&rec, toDate))
 	}
@@ -65,6 +67,11 @@ func TestTrendsAreWhatTheRecordsSay(t *testing.T) {
 		t.Errorf("ends at %v, reached %v, seed %d; want %v, %v", got.Forecast.End, got.Forecast.Reached, got.Forecast.Seed, want.End, want.Reached)
 	}
 	same(t, "people still open", got.Forecast.Open, want.Open)
+	same(t, "how long a whole exam takes", got.Times.Whole(), times.Whole())
+	same(t, "how long each block takes", got.Times.Blocks(), times.Blocks())
+	if n := got.Times; n.Untimed != times.Untimed || n.Untimed == 0 || n.Partial == 0 || n.Whole().TooFew() {
+		t.Errorf("the made-up clinic shows too little of its times: %+v", n)
+	}
 	same(t, "recall kept", got.RecallKept, trend.Share{Met: kept.Numerator, Of: kept.Denominator - kept.DenominatorExclusion})
 	if n := got.Forecast.Now; n.Of < 20 || kept.Denominator == 0 || len(want.Open) < 10 {
 		t.Fatalf("the clinic is too small to show anything: %v, %d, %d", n, kept.Denominator, len(want.Open))
@@ -124,6 +131,45 @@ func TestTrendsAreKeptUntilTheDayOrARecordChanges(t *testing.T) {
 		first = next
 	}
 	same(t, "counted", first.Forecast.Now, trend.Share{Met: 1, Of: 2})
+}
+
+// Times are of the practice and its last twelve months, whatever measure and
+// year the page is of. What a signed amendment keeps is left out.
+func TestTimesAreOfTheLastTwelveMonths(t *testing.T) {
+	p := newPractice(t)
+	p.withDiabetes("p1")
+	p.withDiabetes("p2")
+	timed := func(person, id, at string, s exam.Seconds) exam.Draft {
+		d := example(normal, person, id, at)
+		d.Seconds = s
+		return d
+	}
+	p.sign(nurse, timed("p1", "e1", "2025-05-04T09:00:00-05:00", exam.Seconds{Ask: 500})) // a day too early
+	p.sign(nurse, timed("p1", "e2", "2025-05-05T09:00:00-05:00", exam.Seconds{Ask: 60, Look: 40}))
+	p.sign(nurse, timed("p1", "e3", "2026-01-05T09:00:00-06:00", exam.Seconds{}))
+	for _, c := range []struct {
+		measure string
+		year    int
+	}{{"foot-exam", 2026}, {"foot-exam", 2025}, {"foot-exam", 2027}, {"recall-kept", 2026}} {
+		got := p.trends(c.measure, c.year).Times
+		if got.Exams != 2 || got.Untimed != 1 || got.Whole() != (trend.Middle{Exams: 1, Low: 100, Median: 100, High: 100}) {
+			t.Errorf("%s %d: %+v, whole %+v", c.measure, c.year, got, got.Whole())
+		}
+	}
+
+	last := p.sign(nurse, timed("p2", "e4", "2026-05-04T09:00:00-05:00", exam.Seconds{Ask: 30, Look: 30}))
+	if got := p.trends("foot-exam", 2026).Times; got.Whole().Median != 80 {
+		t.Errorf("an exam of today is not in it: %+v", got.Whole())
+	}
+	d := must[exam.Draft](t)(p.StartAmendment(context.Background(), nurse, last.Exam.ID))
+	d.Seconds.Ask += 400
+	d.Note = "The left shoe is worn."
+	d.Amends.Reason = "Found the shoes after signing."
+	p.sign(nurse, d)
+	got := p.trends("foot-exam", 2026).Times
+	if got.Exams != 3 || got.Amended != 1 || got.Whole() != (trend.Middle{Exams: 1, Low: 100, Median: 100, High: 100}) {
+		t.Errorf("after an amendment: %+v, whole %+v", got, got.Whole())
+	}
 }
 
 func TestTrendsOfOtherYearsAndMeasures(t *testing.T) {
