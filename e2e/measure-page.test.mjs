@@ -49,6 +49,32 @@ describe("the measure page", () => {
     quiet(page);
   });
 
+  it("says how long an exam takes, block by block, and which exams that leaves out", async () => {
+    const page = await open();
+    await page.getByRole("link", { name: "How long an exam takes" }).click();
+    const times = page.getByRole("region", { name: "How long an exam takes" });
+    await times.getByText(/^Half of \d+ whole exams took \d+\smin(\s\d+\ss)? or less\.$/).waitFor();
+    const rows = await times.locator("tbody tr").evaluateAll((all) => all.map((row) => Array.from(row.children, (cell) => String(cell.textContent))));
+    assert.deepEqual(rows.map((row) => row[0]), ["Whole exam", "Ask", "Look", "Feel", "Test", "Teach"]);
+    for (const [block, median, middle] of rows) {
+      assert.match(String(median), /^(\d+\smin\s)?\d+\ss$|^\d+\smin$/, block);
+      assert.match(String(middle), / to /, block);
+    }
+    // Every exam is somewhere: with times, without, or amended; whole, or in part.
+    const lines = await times.locator(".times-counts li").allTextContents();
+    /** @param {RegExp} line */
+    const number = (line) => Number(lines.map((l) => line.exec(l)?.[1]).find(Boolean)?.replace(",", ""));
+    const timed = number(/signed; ([\d,]+) with times/);
+    assert.equal(number(/^([\d,]+) exams signed/), timed + number(/^([\d,]+) without times/) + number(/^([\d,]+) amended/));
+    assert.equal(timed, Number(rows[0]?.[3]) + number(/^([\d,]+) did not reach every block/));
+    await mkdir(pictures, { recursive: true });
+    for (const screen of /** @type {const} */ (["tablet", "phone"])) {
+      await page.setViewportSize(screens[screen]);
+      await times.screenshot({ path: join(pictures, `measure-times-${screen}.png`) });
+    }
+    quiet(page);
+  });
+
   it("keeps a target and says how surely it is reached", async () => {
     const page = await open();
     await page.getByLabel("Target of the practice, %").fill("70");

@@ -84,6 +84,7 @@ func (v *measureView) places() []place {
 	add(v.Months != nil, "months", "Month by month")
 	add(len(v.Closest) > 0, closestID, "Closest to closing")
 	add(len(v.Groups) > 0, "groups", "Groups")
+	add(t != nil, "times", "How long an exam takes")
 	add(true, "people", "People")
 	add(v.Reports, "reports", "Reports")
 	return list
