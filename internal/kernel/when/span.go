@@ -8,12 +8,12 @@ import (
 // Between is the moment that lies somewhere from one moment to another, both
 // included: "2018-12/2019-01" is a day of December or of January. It has no
 // place in universal time. With one of the two missing it is the other; with
-// high before low, as written, it is low alone.
+// high before low it is low alone.
 func Between(low, high Moment) Moment {
 	switch {
 	case low.IsZero():
 		return high
-	case high.IsZero() || high.high < low.low || low.text == high.text:
+	case high.IsZero() || low.text == high.text || turned(low, high):
 		return low
 	}
 	first, _, _ := strings.Cut(low.text, "/")
@@ -21,7 +21,21 @@ func Between(low, high Moment) Moment {
 	if !ok {
 		last = high.text
 	}
-	return Moment{first + "/" + last, Span, low.low, high.high, 0}
+	return spanOf(first+"/"+last, low, high)
+}
+
+// spanOf is the span with that text. Its days are those written, whichever end
+// has the earlier one.
+func spanOf(text string, low, high Moment) Moment {
+	return Moment{text, Span, min(low.low, high.high), max(low.low, high.high), 0}
+}
+
+// turned reports whether high is before low by the days as written, and is not
+// after all behind it in universal time: 1 January 05:29 +05:30 is before 31
+// December 12:30 -12:00.
+func turned(low, high Moment) bool {
+	instants := low.precision == Instant && high.precision == Instant
+	return high.high < low.low && !(instants && low.unixMilli <= high.unixMilli)
 }
 
 // parseSpan reads what Between wrote.
@@ -35,10 +49,10 @@ func parseSpan(s string) (m Moment, ok bool) {
 		return Moment{}, false
 	}
 	high, err := ParseMoment(last)
-	if err != nil || high.high < low.low {
+	if err != nil || turned(low, high) {
 		return Moment{}, false
 	}
-	return Moment{s, Span, low.low, high.high, 0}, true
+	return spanOf(s, low, high), true
 }
 
 // spanDays places the ends of a Span in zone. They stand in its text only: few
