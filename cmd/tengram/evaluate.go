@@ -27,7 +27,7 @@ type evaluateCmd struct {
 
 // Help shows examples.
 func (evaluateCmd) Help() string {
-	return "Examples:\n  tengram evaluate --year 2026 --data ~/practice\n  tengram evaluate --measure foot-exam --year 2018 --zone America/New_York export/ --each --json\n\nExit code 1 when some of the input could not be read; it is named on standard error, the rest is evaluated."
+	return "Examples:\n  tengram evaluate --year 2026 --data ~/practice\n  tengram evaluate --measure foot-exam --year 2018 --zone America/New_York export/ --each --json\n\nExit code 1 when some of the input could not be read, is about somebody who is not in it, or nobody is in it; that is named on standard error, the rest is evaluated."
 }
 
 func measureIDs() string {
@@ -138,6 +138,15 @@ func readFiles(s *session, paths []string) (iter.Seq2[record.Record, error], int
 		return nil, 0, wrongUse{err}
 	}
 	records := gather.assembler.Records()
+	for _, o := range gather.assembler.Orphans() {
+		if err := gather.Aside(orphanAside(o)); err != nil {
+			return nil, 0, err
+		}
+	}
+	if len(records) == 0 && gather.asides == 0 {
+		gather.asides++
+		fmt.Fprintln(s.err, "tengram: nobody is in what was read")
+	}
 	return func(yield func(record.Record, error) bool) {
 		for i := range records {
 			if !yield(records[i], nil) {
@@ -212,10 +221,28 @@ func (g *gatherer) Fact(person string, f record.Fact) error {
 	return g.assembler.Fact(person, f)
 }
 
+// Remove takes back what a list of deleted resources names.
+func (g *gatherer) Remove(key string) error { return g.assembler.Remove(key) }
+
 func (g *gatherer) Aside(a clinic.Aside) error {
 	g.asides++
 	fmt.Fprintln(g.err, asideLine(a))
 	return nil
+}
+
+// orphanAside names facts that are in no record, because the person whom they
+// are about is not in the files. Somebody who is known by an identifier only is
+// not named by it.
+func orphanAside(o record.Orphan) clinic.Aside {
+	who := "Patient/" + o.Person
+	if strings.HasPrefix(o.Person, "?") {
+		who = "somebody told by an identifier"
+	}
+	reason := "is about " + who + ", who is not in these files, and is left out"
+	if o.Facts > 1 {
+		reason += fmt.Sprintf("; so are %d more", o.Facts-1)
+	}
+	return clinic.Aside{File: o.Origin.Source, Line: o.Origin.Line, Resource: o.Key, Reason: reason}
 }
 
 func asideLine(a clinic.Aside) string {

@@ -54,6 +54,9 @@ func writeImport(p page, r clinic.ImportReport) {
 	for _, t := range r.Read.ByType {
 		fmt.Fprintf(p.w, "  %-26s %8d\n", t.Type, t.Count)
 	}
+	if r.Read.Orphans > 0 {
+		p.item(2, "", fmt.Sprintf("%d of the facts are about people who are not in these files; they count once those people are here.", r.Read.Orphans))
+	}
 	if len(r.Read.NotUsed) > 0 {
 		p.head("Understood, and not needed for foot care")
 		for _, t := range r.Read.NotUsed {

@@ -79,6 +79,62 @@ func TestEvaluateWorksStraightOnFiles(t *testing.T) {
 	}
 }
 
+const aVisit = `{"resourceType":"Encounter","id":"e9","status":"finished","class":{"code":"AMB"},"subject":%s,"period":{"start":"2018-05-10","end":"2018-05-10"}}` + "\n"
+
+func TestWhatIsInNobodysRecordIsNamed(t *testing.T) {
+	ann := `{"resourceType":"Patient","id":"a","birthDate":"1960-06-15","gender":"female"}` + "\n"
+	rows := []struct{ name, text, says string }{
+		{"a person who is not in the files", ann + fmt.Sprintf(aVisit, `{"reference":"Patient/z"}`),
+			"a.ndjson, line 2, Encounter/e9: is about Patient/z, who is not in these files, and is left out\n"},
+		{"two facts of one", ann + strings.Replace(fmt.Sprintf(aVisit, `{"reference":"Patient/z"}`), "e9", "e7", 1) + fmt.Sprintf(aVisit, `{"reference":"Patient/z"}`),
+			"a.ndjson, line 2, Encounter/e7: is about Patient/z, who is not in these files, and is left out; so are 1 more\n"},
+		{"an identifier that nobody has", ann + fmt.Sprintf(aVisit, `{"identifier":{"system":"s","value":"12345"}}`),
+			"a.ndjson, line 2, Encounter/e9: is about somebody told by an identifier, who is not in these files, and is left out\n"},
+		{"facts without any person", fmt.Sprintf(aVisit, `{"reference":"Patient/z"}`),
+			"a.ndjson, line 1, Encounter/e9: is about Patient/z, who is not in these files, and is left out\n"},
+		{"an empty file", "", "tengram: nobody is in what was read\n"},
+	}
+	for _, r := range rows {
+		t.Run(r.name, func(t *testing.T) {
+			dir := t.TempDir()
+			write(t, dir, "a.ndjson", r.text)
+			_, errs, code := call(t, "evaluate", "--year", "2018", "--each", "--json", dir)
+			if code != exitProblems || !strings.HasPrefix(errs, r.says) && !strings.Contains(errs, "/"+r.says) {
+				t.Errorf("exit %d: %s", code, errs)
+			}
+			if strings.Contains(errs, "12345") {
+				t.Errorf("an identifier is named: %s", errs)
+			}
+		})
+	}
+}
+
+func TestDeletedResourcesDoNotCount(t *testing.T) {
+	dir := export(t)
+	write(t, dir, "deleted.ndjson", `{"resourceType":"Bundle","type":"transaction","entry":[{"request":{"method":"DELETE","url":"Observation/o2"}},{"request":{"method":"DELETE","url":"Patient/b"}}]}`+"\n")
+	out, errs, _ := call(t, "evaluate", "--year", "2018", "--zone", "UTC", "--each", "--json", dir)
+	if strings.Contains(errs, "o2") || strings.Count(out, "\n") != 1 || !strings.Contains(out, `"denominator":true,"denominator-exclusion":false,"numerator":false`) {
+		t.Errorf("%s%s", out, errs)
+	}
+}
+
+func TestAnImportSaysWhoseFactsWaitForTheirPerson(t *testing.T) {
+	dir, data := t.TempDir(), filepath.Join(t.TempDir(), "practice")
+	write(t, dir, "a.ndjson", fmt.Sprintf(aVisit, `{"reference":"Patient/z"}`))
+	out, errs, code := call(t, "import", "--data", data, dir)
+	if code != exitFine || !strings.Contains(out, "1 of the facts are about people who are not in these files") {
+		t.Errorf("exit %d\n%s%s", code, out, errs)
+	}
+	later := t.TempDir()
+	write(t, later, "a.ndjson", `{"resourceType":"Patient","id":"z","birthDate":"1960-06-15","gender":"female"}`+"\n")
+	if out, errs, code := call(t, "import", "--data", data, later); code != exitFine || strings.Contains(out, "not in these files") {
+		t.Errorf("exit %d\n%s%s", code, out, errs)
+	}
+	if out, _, _ := call(t, "export", "records", "--data", data); !strings.Contains(out, "Encounter/e9") {
+		t.Errorf("the fact did not wait: %s", out)
+	}
+}
+
 func TestImportingTwiceChangesNothingAndSaysSo(t *testing.T) {
 	dir, data := export(t), filepath.Join(t.TempDir(), "practice")
 	out, errs, code := call(t, "import", "--data", data, "--zone", "UTC", dir)

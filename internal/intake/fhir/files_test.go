@@ -70,6 +70,8 @@ func TestEveryFileIsReadAsFarAsItGoes(t *testing.T) {
 			"a.ndjson:1: Patient/ann: is not right JSON: gender: a string is not UTF-8 (byte 48)"}},
 		{"a resource of an unknown type", "a.ndjson", `{"resourceType":"Foot","id":"1"}` + "\n" + bob, "bob", []string{
 			"a.ndjson:1: resourceType Foot is not known in FHIR R4"}},
+		{"a subject of a type that FHIR does not have", "a.ndjson", bob + "\n" + `{"resourceType":"Observation","id":"1","status":"final","code":{"text":"x"},"subject":{"reference":"patient/bob"}}`, "bob", []string{
+			"a.ndjson:2: Observation/1: says whom it is about in a form that cannot be followed"}},
 		{"a person without a birth date", "a.ndjson", `{"resourceType":"Patient","id":"dan","gender":"male"}` + "\n" + bob, "dan bob", []string{
 			"a.ndjson:1: Patient/dan: taken in, but: there is no birth date, so that age and measures stay unknown"}},
 		{"a broken resource of a type that is not used", "a.ndjson", `{"resourceType":"Claim","id":}` + "\n" + bob, "bob", []string{

@@ -171,6 +171,8 @@ func (r *resource) person(ref reference) (id, why string) {
 	switch {
 	case !ref.given:
 		return "", "does not say whom it is about"
+	case ref.typ != "" && !isType(ref.typ):
+		return "", "says whom it is about in a form that cannot be followed"
 	case ref.typ != "" && ref.typ != "Patient":
 		return "", ""
 	case ref.id != "":

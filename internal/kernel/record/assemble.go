@@ -22,10 +22,13 @@ type Assembler struct {
 	removed map[string]bool
 }
 
-// Orphan is an id that facts are about and that no person has.
+// Orphan is an id that facts are about and that no person has. Key and Origin
+// are those of one of its facts, the first by key.
 type Orphan struct {
 	Person string
 	Facts  int
+	Key    string
+	Origin Origin
 }
 
 // Person takes in a person. It never fails.
@@ -94,9 +97,12 @@ func (a *Assembler) Orphans() []Orphan {
 		if a.has(id) || into[id] != "" {
 			continue
 		}
-		if n := len(a.settle(a.facts[id])); n > 0 {
-			orphans = append(orphans, Orphan{id, n})
+		facts := a.settle(a.facts[id])
+		if len(facts) == 0 {
+			continue
 		}
+		first := slices.MinFunc(facts, func(a, b Fact) int { return cmp.Compare(a.Key, b.Key) })
+		orphans = append(orphans, Orphan{id, len(facts), first.Key, first.Origin})
 	}
 	return orphans
 }
