@@ -62,7 +62,7 @@ func (p *patient) wholeExam(d *exam.Draft, x planned) {
 	if d.Teach.Given == known.AnswerYes {
 		d.Teach.TaughtBack = answer(p.chance(0.75))
 	}
-	d.Seconds = exam.Seconds{Ask: p.between(35, 80), Look: p.between(28, 60), Feel: p.between(18, 45), Test: p.between(35, 70), Teach: p.between(15, 60)}
+	d.Seconds = exam.Seconds{Ask: p.between(22, 60), Look: p.between(22, 50), Feel: p.between(14, 34), Test: p.between(28, 58), Teach: p.between(10, 40)}
 }
 
 func answer(yes bool) known.Answer {

@@ -77,6 +77,9 @@ func (c *checker) head(d *Draft) {
 	if d.Protocol.IsZero() && !(d.Right.Test.Filament.IsZero() && d.Left.Test.Filament.IsZero()) {
 		c.block("protocol", "say which monofilament sites the practice tests, so that two testers can be compared")
 	}
+	if s := d.Seconds; min(s.Ask, s.Look, s.Feel, s.Test, s.Teach) < 0 {
+		c.warn("seconds", "a time below nought counts as not kept")
+	}
 	if o := d.Override; o != nil {
 		if o.Category == "" {
 			c.block("override.category", "the clinician's own category is missing")

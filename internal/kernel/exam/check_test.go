@@ -116,6 +116,7 @@ func TestCheckNamesWhatIsWrongAtItsField(t *testing.T) {
 			d.TemperatureUnit = heat.Celsius
 			d.Left.Feel.Temperatures[heat.SpotHeel] = known.TenthsOf(880)
 		}},
+		{"a time below nought", "seconds", false, func(d *Draft) { d.Seconds.Feel = -3 }},
 		{"a toe that nobody has", "left.feel.arteries.toe-used", true, func(d *Draft) { d.Left.Feel.Arteries.ToeUsed = 6 }},
 	}
 	for _, r := range rows {
