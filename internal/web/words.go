@@ -46,6 +46,9 @@ func moment(m when.Moment) string {
 		return fmt.Sprintf("%s %d", mm.String()[:3], y)
 	case when.DayOnly:
 		return day(high)
+	case when.Span:
+		first, last := m.Ends()
+		return "between " + moment(first) + " and " + moment(last)
 	}
 	return day(high) + ", " + m.String()[11:16]
 }

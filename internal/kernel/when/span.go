@@ -60,13 +60,18 @@ func parseSpan(s string) (m Moment, ok bool) {
 // of different offsets may change their order there; then both days are the
 // earlier one's.
 func (m Moment) spanDays(zone *time.Location) (low, high Day) {
-	first, last, _ := strings.Cut(m.text, "/")
-	a, errA := ParseMoment(first)
-	b, errB := ParseMoment(last)
-	if errA != nil || errB != nil { // cannot be: the text was made of them
-		return m.low, m.high
-	}
+	a, b := m.Ends()
 	low, _ = a.Days(zone)
 	_, high = b.Days(zone)
 	return min(low, high), high
+}
+
+// Ends returns the two moments between which a Span lies, in the precision in
+// which they came. Any other moment is both of its ends.
+func (m Moment) Ends() (first, last Moment) {
+	if m.precision != Span {
+		return m, m
+	}
+	a, b, _ := strings.Cut(m.text, "/")
+	return MustMoment(a), MustMoment(b) // the text was made of two moments
 }

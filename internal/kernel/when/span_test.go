@@ -53,6 +53,22 @@ func TestBetweenIsAsWideAsItsEnds(t *testing.T) {
 	}
 }
 
+func TestASpanKnowsItsEnds(t *testing.T) {
+	for _, c := range []struct{ says, first, last string }{
+		{"2018-12/2019-01", "2018-12", "2019-01"},
+		{"2018/2019-01-02T03:04:05Z", "2018", "2019-01-02T03:04:05Z"},
+		{"2018-12", "2018-12", "2018-12"},
+	} {
+		first, last := MustMoment(c.says).Ends()
+		if first != MustMoment(c.first) || last != MustMoment(c.last) {
+			t.Errorf("%s: %v and %v", c.says, first, last)
+		}
+	}
+	if first, last := (Moment{}).Ends(); !first.IsZero() || !last.IsZero() {
+		t.Errorf("no moment: %v and %v", first, last)
+	}
+}
+
 func TestTheEndsOfASpanFallOnTheDaysOfTheZone(t *testing.T) {
 	india := time.FixedZone("", 5*3600+1800)
 	for _, c := range []struct {
