@@ -21,13 +21,17 @@ type file struct {
 
 // list finds the files below paths, in the order in which they are read: paths
 // as given, a folder's files by name. In a folder only files named *.ndjson,
-// *.jsonl and *.json, with or without .gz, are looked at; a file that is named
-// itself is read whatever it is called. A path that does not exist is an error.
+// *.jsonl and *.json, with or without .gz, are looked at, and those that may
+// hold resources in another form are named; a file that is named itself is read
+// whatever it is called. A path that does not exist is an error.
 func list(paths []string) (files []file, asides []clinic.Aside, err error) {
 	seen := map[string]bool{}
 	add := func(path string, named bool) {
 		lines, ok := shape(path)
 		if !ok && !named {
+			if why := otherForm(path); why != "" {
+				asides = append(asides, clinic.Aside{File: path, Reason: why})
+			}
 			return
 		}
 		whole, err := filepath.Abs(path)
@@ -90,6 +94,18 @@ func shape(path string) (lines, ok bool) {
 		return false, true
 	}
 	return false, false
+}
+
+// otherForm says why a file that may well hold resources is not read, and
+// nothing for a file of any other kind.
+func otherForm(path string) string {
+	switch filepath.Ext(strings.TrimSuffix(strings.ToLower(path), ".gz")) {
+	case ".zip", ".tar", ".tgz", ".7z", ".rar", ".bz2", ".xz", ".zst":
+		return "is packed in a form that is not read: unpack it first"
+	case ".xml":
+		return "is XML, which is not read: export it as JSON"
+	}
+	return ""
 }
 
 // cause leaves out the path of a file error, which stands beside it already.

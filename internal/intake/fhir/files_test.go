@@ -214,6 +214,23 @@ func TestFoldersAreReadInOrderAndFilesOnce(t *testing.T) {
 	}
 }
 
+func TestAFileOfAFolderInAnotherFormIsNamed(t *testing.T) {
+	folder := t.TempDir()
+	for _, name := range []string{"a.ndjson", "b.zip", "c.tar.gz", "d.TGZ", "e.ndjson.bz2", "f.xml", "g.xml.gz", "notes.txt", "table.csv", "sums.gz"} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(ann), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	people, asides, report := gathered(t, Open([]string{folder}, Options{}))
+	packed, xml := ":0: is packed in a form that is not read: unpack it first", ":0: is XML, which is not read: export it as JSON"
+	if diff := cmp.Diff([]string{"b.zip" + packed, "c.tar.gz" + packed, "d.TGZ" + packed, "e.ndjson.bz2" + packed, "f.xml" + xml, "g.xml.gz" + xml}, asides); diff != "" {
+		t.Error(diff)
+	}
+	if len(people) != 1 || report.Files != 1 || report.Asides != 6 {
+		t.Errorf("%v, %+v", people, report)
+	}
+}
+
 func TestAPathThatDoesNotExistIsAnError(t *testing.T) {
 	report, err := Open([]string{filepath.Join(t.TempDir(), "none")}, Options{}).Read(context.Background(), &sequence{})
 	if !errors.Is(err, os.ErrNotExist) || report.Files != 0 {
