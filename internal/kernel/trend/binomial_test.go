@@ -69,7 +69,10 @@ func TestABetaQuantileIsTheInverseAndMovesWithItsParameters(t *testing.T) {
 		a, b := rapid.Float64Range(0.3, 500).Draw(t, "a"), rapid.Float64Range(0.3, 500).Draw(t, "b")
 		q := rapid.Float64Range(0.001, 0.999).Draw(t, "q")
 		x := BetaQuantile(q, a, b)
-		if got := BetaCDF(x, a, b); math.Abs(got-q) > 1e-7 && x > 1e-12 && x < 1-1e-12 {
+		// Near an end the curve may be so steep that no x next to the true one
+		// gives q: there x itself has to be right.
+		below, above := BetaCDF(max(x-1e-13, 0), a, b), BetaCDF(min(x+1e-13, 1), a, b)
+		if got := BetaCDF(x, a, b); math.Abs(got-q) > 1e-7 && !(below <= q && q <= above) && x > 1e-12 && x < 1-1e-12 {
 			t.Fatalf("BetaCDF(%g) = %g, want %g", x, got, q)
 		}
 		if up := BetaQuantile(q, a+1, b); up < x-1e-12 {
