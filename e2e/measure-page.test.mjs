@@ -179,8 +179,48 @@ describe("the measure page", () => {
       }),
     );
     assert.deepEqual([...new Set(hues)], []);
+    quiet(page);
+  });
+
+  it("prints a few sheets for a huddle, and a list of people on its own", async () => {
+    const page = await open({ screen: "laptop" });
     await mkdir(pictures, { recursive: true });
-    await page.pdf({ path: join(pictures, "measure-print.pdf"), format: "Letter" });
+    const print = async (/** @type {string} */ name) => {
+      const pdf = await page.pdf({ path: join(pictures, `${name}.pdf`), format: "Letter" });
+      return (pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g) ?? []).length;
+    };
+    const sheets = await print("measure-print");
+    assert.ok(sheets <= 4, `the measure takes ${sheets} sheets`);
+    await page.emulateMedia({ media: "print" });
+    for (const id of ["year", "months", "closest", "groups"]) assert.ok(await page.locator(`#${id}`).isVisible(), `${id} is not printed`);
+    assert.ok(await page.locator("#people").isHidden(), "a list that nobody asked for is printed");
+    await page.emulateMedia({ media: null });
+
+    await page.getByRole("link", { name: "This list alone, to print" }).click();
+    await page.getByRole("button", { name: "Print this list" }).waitFor();
+    const list = await print("measure-people-print");
+    assert.ok(list <= 4, `a page of the list takes ${list} sheets`);
+    await page.emulateMedia({ media: "print" });
+    assert.equal(await page.locator("#people .cell-who:visible").count(), 50);
+    assert.ok(await page.locator("#year").isHidden());
+    quiet(page);
+  });
+
+  it("says each chart once to who listens, and each number in its table", async () => {
+    const page = await open();
+    const figures = page.getByRole("figure");
+    assert.ok((await figures.count()) >= 5);
+    for (const figure of await figures.all()) {
+      const picture = figure.getByRole("img");
+      const name = String(await picture.locator("> title").textContent());
+      assert.equal(await page.getByRole("img", { name, exact: true }).count(), 1, `not called by its title alone: ${name}`);
+      assert.equal(await picture.locator("> desc").count(), 0, `the caption is said twice: ${name}`);
+      assert.ok(String(await figure.locator("figcaption").textContent()).length > 20, name);
+      const fold = figure.locator("details.chart-table");
+      assert.equal((await fold.locator("summary").innerText()).replace(/\s+:/, ":"), `The numbers: ${name}`);
+      await fold.locator("summary").click();
+      assert.ok((await figure.getByRole("row").count()) > 1, `no numbers: ${name}`);
+    }
     quiet(page);
   });
 });

@@ -163,6 +163,10 @@ func (s *site) measurePage(w http.ResponseWriter, r *http.Request, who exam.Pers
 	return nil
 }
 
+// asked reports that a list of people was asked for: then that is what is
+// printed, and else where the measure stands and goes.
+func (v *measureView) asked() bool { return v.Query.Who != "" }
+
 // inGroup is whether a person is in the group that was asked for. Nobody is
 // while the groups are being worked out.
 func (v *measureView) inGroup(p clinic.MeasurePerson) bool {

@@ -25,6 +25,7 @@ type Drawing struct {
 	// Title names it; Says is what it shows, in a sentence or two.
 	Title, Says string
 	Table       Table
+	id          string
 }
 
 // Table is what a drawing shows, number for number.
@@ -36,13 +37,14 @@ type Table struct {
 }
 
 // Figure is the drawing for a page: the picture, what it says, and the table
-// behind a fold. It is safe HTML.
+// behind a fold. It is safe HTML. Figure and picture are called by the title, and
+// the sentence stands below them only: who listens hears it once.
 func (d Drawing) Figure() string {
 	var b strings.Builder
-	b.WriteString(`<figure class="chart">`)
-	b.WriteString(d.SVG)
+	b.WriteString(`<figure class="chart" aria-labelledby="` + escape(d.id) + `-title">`)
+	b.WriteString(strings.Replace(d.SVG, `<desc>`+escape(d.Says)+`</desc>`, "", 1))
 	b.WriteString(`<figcaption>` + escape(d.Says) + `</figcaption>`)
-	b.WriteString(`<details class="chart-table"><summary>The numbers</summary>`)
+	b.WriteString(`<details class="chart-table"><summary>The numbers<span class="unseen">: ` + escape(d.Title) + `</span></summary>`)
 	b.WriteString(d.Table.HTML())
 	b.WriteString(`</details></figure>`)
 	return b.String()

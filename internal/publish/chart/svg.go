@@ -14,15 +14,15 @@ const paperMark = `<g class="chart-paper"></g>`
 func (p *ink) drawing(d Drawing) Drawing {
 	var b strings.Builder
 	id := escape(p.id)
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="chart-picture chart-%s" width="%s" height="%s" viewBox="0 0 %s %s" role="img" aria-labelledby="%s-title %s-says" font-size="%d" fill="currentColor" stroke-linejoin="round">`,
-		p.kind, num(p.Wide), num(p.High), num(p.Wide), num(p.High), id, id, Letter)
-	fmt.Fprintf(&b, `<title id="%s-title">%s</title><desc id="%s-says">%s</desc>`, id, escape(p.title), id, escape(p.caption))
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="chart-picture chart-%s" width="%s" height="%s" viewBox="0 0 %s %s" role="img" aria-labelledby="%s-title" font-size="%d" fill="currentColor" stroke-linejoin="round">`,
+		p.kind, num(p.Wide), num(p.High), num(p.Wide), num(p.High), id, Letter)
+	fmt.Fprintf(&b, `<title id="%s-title">%s</title><desc>%s</desc>`, id, escape(p.title), escape(p.caption))
 	b.WriteString(paperMark)
 	for _, e := range p.Elements {
 		e.write(&b)
 	}
 	b.WriteString(`</svg>`)
-	d.SVG, d.Picture = b.String(), p.Picture
+	d.SVG, d.Picture, d.id = b.String(), p.Picture, p.id
 	return d
 }
 
