@@ -7,6 +7,7 @@ import (
 
 	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/foot"
+	"tengram/internal/kernel/when"
 	"tengram/internal/kernel/wound"
 )
 
@@ -39,6 +40,9 @@ func answersOf(d exam.Draft) []answerGroup {
 		for _, g := range b.groups {
 			ag := answerGroup{Title: b.title + ": " + strings.ToLower(g.title[:1]) + g.title[1:], Paired: g.paired}
 			for _, f := range g.fields {
+				if f.path == timePath {
+					continue // the heading of an exam says it
+				}
 				row := answerRow{Label: f.label}
 				recorded := false
 				for _, path := range bothFeet(f.path) {
@@ -78,6 +82,9 @@ func answerAt(form url.Values, f field, path string) answer {
 	if f.as == lesions {
 		return lesionAnswer(form, path)
 	}
+	if path == timePath {
+		return timeAnswer(form.Get(path))
+	}
 	var words []string
 	a := answer{}
 	for _, v := range form[path] {
@@ -94,6 +101,21 @@ func answerAt(form url.Values, f field, path string) answer {
 		a.Words = "not recorded"
 	}
 	return a
+}
+
+// timePath is where the time of the exam stands.
+const timePath = "at"
+
+// timeAnswer is the time of the exam for people, or as it was written where that
+// is no time.
+func timeAnswer(text string) answer {
+	if text == "" {
+		return answer{Words: "not recorded"}
+	}
+	if at, err := when.ParseMoment(text); err == nil {
+		text = moment(at)
+	}
+	return answer{Words: text, Recorded: true}
 }
 
 func optionOf(f field, value string) (string, tone) {
@@ -153,6 +175,9 @@ func changesBetween(was, now exam.Draft) []change {
 						continue
 					}
 					c := change{Label: f.label, Was: x, Now: y}
+					if f.place != foot.NoPlace { // many tests are of the same places
+						c.Label = g.title + ", " + lower(f.label)
+					}
 					if strings.Contains(f.path, side) {
 						c.Side = foot.Sides[i].String() + " foot"
 					}

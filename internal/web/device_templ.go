@@ -85,7 +85,7 @@ func deviceTemplate(f frame) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, "<div class=\"narrow\" data-shell=\"device\"><h1>On this device</h1><p class=\"no-script\">Without a script nothing is kept on this device.</p><p class=\"lead only-offline\" hidden>The practice cannot be reached. What is listed here works without it.</p><section data-part=\"signed\" aria-label=\"Signed and not sent yet\" aria-live=\"polite\"></section><section data-part=\"drafts\" aria-label=\"Drafts\"></section><p data-part=\"locked\"></p><p class=\"strip-do\"><a class=\"button quiet\" href=\"/\">Go to Today</a></p></div>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, "<div class=\"narrow\" data-shell=\"device\"><h1>On this device</h1><p class=\"no-script\">Without a script nothing is kept on this device.</p><div class=\"only-offline\" hidden><p class=\"lead\">The practice cannot be reached, so the page that was asked for is not here. What is listed below works without it.</p><p><a class=\"button quiet\" href=\"\">Try again</a></p></div><section data-part=\"signed\" aria-label=\"Signed and not sent yet\" aria-live=\"polite\"></section><section data-part=\"drafts\" aria-label=\"Drafts\"></section><p data-part=\"locked\"></p><p class=\"strip-do\"><a class=\"button quiet\" href=\"/\">Go to Today</a></p></div>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -23,7 +23,7 @@ func teachBlock() block {
 					{path: "override.reason", label: "Why", as: compose},
 				}},
 			{id: "details", title: "Time of the exam", folded: true, settled: true, fields: []field{
-				{path: "at", label: "Time of the exam", hint: "Day, time and offset, such as 2026-11-24T10:05-05:00", as: write},
+				{path: timePath, label: "Time of the exam", hint: "Day, time and offset, such as 2026-11-24T10:05-05:00", as: write},
 			}},
 		},
 	}

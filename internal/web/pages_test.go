@@ -134,7 +134,7 @@ func TestPagesOfAFullClinic(t *testing.T) {
 	name := "Quill, Rosa &lt;b&gt;"
 	wants(t, d.get("/"), 200, name, "Start the exam", "10 g monofilament", "sterile probe", "Begun and not signed", "<b>400</b>", "3 rows")
 	wants(t, d.get("/due"), 200, name, "low risk", "high risk", "6 months overdue", `href="tel:5555550142"`, "Last exam here", "24 Nov 2026", "1 person")
-	wants(t, d.get("/person/p1"), 200, "Rosa &lt;b&gt; Quill", "76 years", "speaks es", "Go on with the exam", "was Kept", "Z86.31, 2019",
+	wants(t, d.get("/person/p1"), 200, "Rosa &lt;b&gt; Quill", "76 years", "speaks Spanish", "Go on with the exam", "was Kept", "Z86.31, 2019",
 		"HbA1c: 7.2 %", "a.ndjson, line 3", "does not count", "40 days past its deadline", "Counted, and not met yet")
 	wants(t, d.get("/ulcers"), 200, name, "Ball of the foot, first metatarsal head, left foot", "<svg", "120 mm²", "SINBAD", "no exam here has looked")
 	wants(t, d.get("/referrals"), 200, name, "40 days past its deadline of 15 Oct 2026", "Sent 2 Oct 2026", "Closed, with the result")

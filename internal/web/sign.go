@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 
 	"tengram/internal/clinic"
 	"tengram/internal/kernel/exam"
@@ -20,6 +21,12 @@ type signView struct {
 	// Reason is why the exam is amended, on an amendment.
 	Reason string
 	Says   string
+}
+
+// elsewhere are the problems that are mended on the exam page: the reason of an
+// amendment is asked for here.
+func (v signView) elsewhere() []exam.Problem {
+	return slices.DeleteFunc(slices.Clone(v.Result.Problems), func(p exam.Problem) bool { return p.Field == "amends.reason" })
 }
 
 func (s *site) signPage(w http.ResponseWriter, r *http.Request, who exam.Person) error {

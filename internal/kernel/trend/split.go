@@ -65,7 +65,7 @@ func AboutOf(rec *record.Record, period measure.Period, zone *time.Location) Abo
 		Clinician: p.Clinician,
 		Site:      p.Site,
 		Sex:       sexOf(p.Sex),
-		Language:  languageOf(p.Language),
+		Language:  LanguageOf(p.Language),
 		Age:       AgeBand(p.Birth, period.First),
 	}
 	var since when.Day
@@ -120,8 +120,9 @@ func sexOf(s string) string {
 	return s
 }
 
-// languageOf is the language of a tag such as "es-MX", in lower case.
-func languageOf(tag string) string {
+// LanguageOf is the language of a tag such as "es-MX" in words, or its code where
+// there is no word for it here.
+func LanguageOf(tag string) string {
 	language, _, _ := strings.Cut(strings.ToLower(tag), "-")
 	switch language {
 	case "en":

@@ -26,12 +26,16 @@ export async function startStrip(queue: Queue): Promise<void> {
 
 function stripWords(list: Signed[]): string {
   const stuck = list.filter((s) => s.state !== "waiting").length;
-  const waits = list.length === 1 ? "1 signed exam waits to be sent" : `${list.length} signed exams wait to be sent`;
-  return stuck === 0 ? waits : `${waits}, ${stuck} of them for a decision`;
+  const exams = list.length === 1 ? "1 signed exam waits" : `${list.length} signed exams wait`;
+  if (stuck === list.length) return `${exams} for a decision`;
+  return stuck === 0 ? `${exams} to be sent` : `${exams} to be sent, ${stuck} of them for a decision`;
 }
 
 /** Fills the page "On this device". */
 export async function showDevice(page: HTMLElement, vault: Vault | null, queue: Queue | null): Promise<void> {
+  // Under another address it stands in for a page that could not be had.
+  const instead = page.querySelector<HTMLElement>(".only-offline");
+  if (instead) instead.hidden = location.pathname === "/device";
   const signed = part(page, "signed");
   const drafts = part(page, "drafts");
   const locked = part(page, "locked");

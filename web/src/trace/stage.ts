@@ -51,6 +51,8 @@ export class Stage {
   fresh(): void {
     this.#cursor = { x: this.photo.width / 2, y: this.photo.height / 2 };
     this.#overlay.setAttribute("viewBox", `0 0 ${this.photo.width} ${this.photo.height}`);
+    // The style sheet makes the stage so narrow that the whole photo shows.
+    this.place.style.setProperty("--shape", String(this.photo.width / this.photo.height));
     this.zoom(1);
   }
 
