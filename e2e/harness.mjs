@@ -148,15 +148,40 @@ export async function signIn(page, program) {
   await page.locator("input[type=password]").waitFor({ state: "detached" });
 }
 
+/** The rules of WCAG 2.2, A and AA, that a machine can see. */
+const wcag = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+
+/** Those of them that look at colours: only they can answer otherwise in the dark. */
+const ofColours = ["color-contrast", "link-in-text-block"];
+
 /**
  * Asserts that a page breaks no rule of WCAG 2.2, A and AA, that a machine can see.
  * @param {Page} page
  * @param {string} name of the page, for the report
  */
 export async function axe(page, name) {
-  const { violations } = await new AxeBuilder({ page })
-    .withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"])
-    .analyze();
+  await passes(new AxeBuilder({ page }).withTags(wcag), name);
+}
+
+/**
+ * Takes a picture of a page in light and in dark, and asserts that it breaks no
+ * rule in either. It leaves the page in light.
+ * @param {Page} page
+ * @param {string} name of the page and its state
+ */
+export async function inBoth(page, name) {
+  await page.emulateMedia({ colorScheme: "light" });
+  await shot(page, `${name}-light`);
+  await axe(page, `${name}, light`);
+  await page.emulateMedia({ colorScheme: "dark" });
+  await shot(page, `${name}-dark`);
+  await passes(new AxeBuilder({ page }).withRules(ofColours), `${name}, dark`);
+  await page.emulateMedia({ colorScheme: "light" });
+}
+
+/** @param {AxeBuilder} rules @param {string} name */
+async function passes(rules, name) {
+  const { violations } = await rules.analyze();
   const lines = violations.flatMap((v) => [
     `  ${v.id} (${v.impact}): ${v.help}`,
     ...v.nodes.map((n) => `    ${n.target.join(" ")}: ${n.html.slice(0, 160)}`),

@@ -3,7 +3,7 @@
 // machine for faults of accessibility, and a picture of it is saved.
 import assert from "node:assert/strict";
 import { after, before, describe, it } from "node:test";
-import { axe, fits, openBrowser, openPage, quiet, shot, signIn, startProgram } from "./harness.mjs";
+import { axe, inBoth, fits, openBrowser, openPage, quiet, shot, signIn, startProgram } from "./harness.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 
@@ -11,16 +11,20 @@ const blocks = ["ask", "look", "feel", "test", "teach"];
 
 /**
  * Checks a page as a whole: made as tall as it is, so that nothing is covered by
- * what stays in place while scrolling.
- * @param {Page} page @param {string} name
+ * what stays in place while scrolling; both: in light and in dark.
+ * @param {Page} page @param {string} name @param {boolean} both
  */
-async function look(page, name) {
+async function look(page, name, both = false) {
   const size = page.viewportSize() ?? { width: 820, height: 1180 };
   const height = await page.evaluate(() => document.documentElement.scrollHeight);
   await page.setViewportSize({ width: size.width, height });
   await page.evaluate(() => scrollTo(0, 0));
-  await shot(page, name);
-  await axe(page, name);
+  if (both) {
+    await inBoth(page, name);
+  } else {
+    await shot(page, name);
+    await axe(page, name);
+  }
   await fits(page, name);
   await page.setViewportSize(size);
 }
@@ -268,39 +272,38 @@ describe("the straight line", () => {
   });
 
   for (const screen of /** @type {const} */ (["tablet", "phone"])) {
-    for (const scheme of /** @type {const} */ (["light", "dark"])) {
-      it(`has no accessibility fault on a ${screen}, ${scheme}`, async () => {
-        const page = await openPage(browser, program.url, { screen, scheme });
-        await page.goto("/sign-in");
-        await look(page, `sign-in-${screen}-${scheme}`);
-        await signIn(page, program);
-        for (const [name, path] of [
-          ["today", "/"],
-          ["due", "/due?who=all"],
-          ["ulcers", "/ulcers"],
-          ["referrals", "/referrals"],
-          ["measure", "/measure"],
-          ["import", "/import"],
-          ["about", "/about"],
-        ]) {
-          await page.goto(String(path));
-          await look(page, `${name}-${screen}-${scheme}`);
-        }
-        await page.goto("/ulcers");
-        await page.getByRole("link", { name: "The exam", exact: true }).first().click();
-        await look(page, `signed-${screen}-${scheme}`);
-        await page.goto(await openSomebodyDue(page, 5));
-        await look(page, `person-${screen}-${scheme}`);
-        await page.locator("form[action$='/exam'] button, a.button[href$='/edit']").first().click();
-        await page.waitForURL(/edit$/);
-        await page.locator("#block-feel [data-normal]").click();
-        await answer(page, "right.look.gangrene", "toe");
-        await page.locator("#flags li").first().waitFor();
-        await page.locator("details.group-folded").evaluateAll((all) => all.forEach((d) => d.setAttribute("open", "")));
-        await look(page, `exam-${screen}-${scheme}`);
-        await page.goto("/nowhere");
-        await look(page, `not-found-${screen}-${scheme}`);
-      });
-    }
+    it(`has no accessibility fault on a ${screen}, light or dark`, async () => {
+      const page = await openPage(browser, program.url, { screen });
+      const both = (/** @type {string} */ name) => look(page, `${name}-${screen}`, true);
+      await page.goto("/sign-in");
+      await both("sign-in");
+      await signIn(page, program);
+      for (const [name, path] of [
+        ["today", "/"],
+        ["due", "/due?who=all"],
+        ["ulcers", "/ulcers"],
+        ["referrals", "/referrals"],
+        ["measure", "/measure"],
+        ["import", "/import"],
+        ["about", "/about"],
+      ]) {
+        await page.goto(String(path));
+        await both(String(name));
+      }
+      await page.goto("/ulcers");
+      await page.getByRole("link", { name: "The exam", exact: true }).first().click();
+      await both("signed");
+      await page.goto(await openSomebodyDue(page, 5));
+      await both("person");
+      await page.locator("form[action$='/exam'] button, a.button[href$='/edit']").first().click();
+      await page.waitForURL(/edit$/);
+      await page.locator("#block-feel [data-normal]").click();
+      await answer(page, "right.look.gangrene", "toe");
+      await page.locator("#flags li").first().waitFor();
+      await page.locator("details.group-folded").evaluateAll((all) => all.forEach((d) => d.setAttribute("open", "")));
+      await both("exam");
+      await page.goto("/nowhere");
+      await both("not-found");
+    });
   }
 });
