@@ -4,15 +4,12 @@ import assert from "node:assert/strict";
 import { after, before, describe, it } from "node:test";
 import { kept, placeOf, startExam } from "./exam-page.mjs";
 import { openBrowser, openPage, quiet, signIn, startProgram } from "./harness.mjs";
+import { answer, ready } from "./offline.mjs";
 
 /** What a first visit may weigh before the kernel, in bytes. */
 const firstVisit = 300_000;
 
 /** @typedef {import("playwright-core").Page} Page */
-
-/** @param {Page} page @param {string} path @param {string} value */
-const answer = (page, path, value) =>
-  page.locator(`input[name="${path}"][value="${value}"]`).evaluate((input) => /** @type {HTMLInputElement} */ (input).click());
 
 /** Counts how often the page asks the server to judge. @param {Page} page */
 function countPreviews(page) {
@@ -68,10 +65,7 @@ describe("the cost of the exam page", () => {
     page.context().on("request", (r) => asked.push(new URL(r.url()).pathname));
     await signIn(page, program);
     await startExam(page, 1);
-    await page.waitForFunction(async () => {
-      const kept = await Promise.all((await caches.keys()).map(async (name) => (await (await caches.open(name)).keys()).map((r) => r.url)));
-      return kept.flat().some((url) => url.includes("kernel.") || /kernel-[^w]/.test(url));
-    });
+    await ready(page);
     await page.reload();
     await page.locator("[data-scripts]").waitFor();
     await answer(page, "ask.numbness", "yes");

@@ -4,44 +4,18 @@
 import assert from "node:assert/strict";
 import { after, before, describe, it } from "node:test";
 import { allNormal, kept } from "./exam-page.mjs";
-import { axe, fits, openBrowser, openPage, screens, shot, signIn, startProgram } from "./harness.mjs";
+import { fits, inBoth, openBrowser, openPage, screens, signIn, startProgram } from "./harness.mjs";
 import { Network } from "./network.mjs";
+import { answer, ready } from "./offline.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
-
-/** Waits until the page can do without the network: the service worker looks
- *  after it, and the kernel and the exam are here. @param {Page} page */
-const ready = (page) =>
-  page.waitForFunction(async () => {
-    if (!navigator.serviceWorker.controller) return false;
-    const names = (await (await caches.open((await caches.keys())[0] ?? "")).keys()).map((r) => new URL(r.url).pathname);
-    if (!names.some((name) => /kernel-[^w].*wasm\.gz$/.test(name)) || !names.includes("/exam/shell")) return false;
-    // Opening what is not there would make it, and empty.
-    if (!(await indexedDB.databases()).some((d) => d.name === "tengram")) return false;
-    const db = await new Promise((resolve) => {
-      const open = indexedDB.open("tengram");
-      open.onsuccess = () => resolve(open.result);
-    });
-    const get = /** @type {IDBDatabase} */ (db).transaction("entries").objectStore("entries").getAll();
-    const all = await new Promise((resolve) => (get.onsuccess = () => resolve(get.result)));
-    /** @type {IDBDatabase} */ (db).close();
-    return all.some((/** @type {{kind: string}} */ e) => e.kind === "case");
-  }, null, { timeout: 60_000 });
-
-/** @param {Page} page @param {string} path @param {string} value */
-const answer = (page, path, value) =>
-  page.locator(`input[name="${path}"][value="${value}"]`).evaluate((input) => /** @type {HTMLInputElement} */ (input).click());
 
 /** Looks at the page as it stands at each size, light and dark. @param {Page} page @param {string} name */
 async function look(page, name) {
   for (const [screen, size] of Object.entries(screens)) {
     await page.setViewportSize(size);
-    for (const colorScheme of /** @type {const} */ (["light", "dark"])) {
-      await page.emulateMedia({ colorScheme });
-      await axe(page, `${name}, ${screen}, ${colorScheme}`);
-    }
+    await inBoth(page, `looks-${name.replaceAll(" ", "-")}-${screen}`);
     await fits(page, `${name}, ${screen}`);
-    await shot(page, `looks-${name.replaceAll(" ", "-")}-${screen}`);
   }
   await page.setViewportSize(screens.tablet);
 }
@@ -76,7 +50,6 @@ describe("the looks of a device without the network", () => {
     await signIn(other, program);
     await other.goto(page.url());
     await ready(other);
-    await other.waitForTimeout(4000); // what else it takes along has come by then
     network.cut();
     await answer(page, "right.look.nails", "abnormal");
     await answer(page, "left.look.wound", "abnormal");

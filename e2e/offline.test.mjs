@@ -10,6 +10,7 @@ import { after, afterEach, before, describe, it } from "node:test";
 import { chromium } from "playwright-core";
 import { axe, fits, openBrowser, openPage, shot, signIn, startProgram } from "./harness.mjs";
 import { Network } from "./network.mjs";
+import { answer, ready } from "./offline.mjs";
 
 /** @typedef {import("playwright-core").Page} Page */
 
@@ -18,22 +19,8 @@ const blocks = ["ask", "look", "feel", "test", "teach"];
 /** Something that no page of the program says by itself. */
 const finding = "Zwiebelmuster am linken Knoechel";
 
-/** @param {Page} page @param {string} path @param {string} value */
-const answer = (page, path, value) =>
-  page.locator(`input[name="${path}"][value="${value}"]`).evaluate((input) => /** @type {HTMLInputElement} */ (input).click());
-
 /** @param {Page} page */
 const kept = (page) => page.locator("#kept", { hasText: /^Draft kept \d/ }).waitFor();
-
-/** Waits until the service worker looks after the page and the kernel is here.
- * @param {Page} page */
-async function ready(page) {
-  await page.waitForFunction(async () => {
-    if (!navigator.serviceWorker.controller) return false;
-    const names = (await (await caches.open((await caches.keys())[0] ?? "")).keys()).map((r) => new URL(r.url).pathname);
-    return names.some((name) => /kernel-[^w].*wasm\.gz$/.test(name)) && names.includes("/exam/shell");
-  }, null, { timeout: 30_000 });
-}
 
 /** What the vault holds, as anybody with the device reads it. @param {Page} page */
 const entries = (page) =>
@@ -498,7 +485,6 @@ describe("without the network", () => {
     const page = await device();
     await signIn(page, program);
     await page.goto("/device");
-    await ready(page).catch(() => {});
     await page.goto("/");
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     network.cut();
