@@ -334,6 +334,28 @@ describe("without the network", () => {
     await page.context().close();
   });
 
+  it("stays on the page where the device cannot sign by itself", async () => {
+    const page = await device();
+    await page.addInitScript(() => Reflect.deleteProperty(globalThis, "WebAssembly"));
+    await signIn(page, program);
+    await start(page);
+    await held(page, "case");
+    await recordAll(page);
+    await kept(page);
+    network.cut();
+    await answer(page, "right.look.nails", "abnormal");
+    await page.locator("#kept", { hasText: "No connection" }).waitFor();
+    await page.getByRole("button", { name: "Review and sign" }).click();
+    await page.locator("#kept", { hasText: "sign once the practice is in reach" }).waitFor();
+    assert.match(page.url(), /edit$/);
+    network.mend();
+    await page.getByRole("button", { name: "Review and sign" }).click();
+    await page.waitForURL(/sign$/);
+    await page.getByRole("button", { name: /^Sign as/ }).click();
+    await page.locator(".lead", { hasText: "Signed by" }).waitFor();
+    await page.context().close();
+  });
+
   it("keeps a draft through a dead battery", async () => {
     const folder = await mkdtemp(join(tmpdir(), "tengram-device-"));
     const open = () =>

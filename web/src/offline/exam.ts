@@ -32,9 +32,10 @@ export async function keepExam(live: Live, vault: Vault, queue: Queue, known: Ca
     of = await takeCase(exam, vault);
   }
   const keeper = new Keeper(vault, exam, base, () => live.say("This device could not keep the last answer: look whether it has room left."));
-  live.device = new Here(keeper, of);
+  const here = new Here(keeper, of);
+  live.device = here;
   if (live.text() !== live.first || known) keeper.keep(live.text());
-  startForms(live, keeper, exam);
+  startForms(live, here, exam);
   void alone(live.form, exam);
   navigator.storage?.persist?.().catch(() => {}); // a browser that is short of room lets others go first
   if (canJudge()) warm().catch(() => {}); // it is asked for again when it is needed
@@ -90,15 +91,17 @@ class Here implements Device {
 }
 
 /** Signing and throwing away first settle what is kept here. */
-function startForms(live: Live, keeper: Keeper, exam: string): void {
+function startForms(live: Live, here: Here, exam: string): void {
+  const { keeper } = here;
   live.form.addEventListener("submit", async (event) => {
     const button = event.submitter;
     if (!(button instanceof HTMLButtonElement) || button.value !== "sign") return;
     event.preventDefault();
     keeper.keep(live.text());
     await keeper.settled();
-    const there = await live.keepNow();
-    location.assign(there ? `/exam/${encodeURIComponent(exam)}/sign` : deviceAddress(exam, "sign"));
+    if (await live.keepNow()) location.assign(`/exam/${encodeURIComponent(exam)}/sign`);
+    else if (here.judges()) location.assign(deviceAddress(exam, "sign"));
+    else live.say("No connection, and this device has not taken along all it needs to sign: stay on this page and sign once the practice is in reach.");
   });
   const drop = document.querySelector<HTMLFormElement>("form.drop");
   drop?.addEventListener("submit", async (event) => {
