@@ -45,14 +45,21 @@ function fate(chance) {
   return chance.weighted([[90, {}], [4, { deceasedDateTime: "2018-06-01" }], [3, { deceasedBoolean: true }], [3, { active: false }]]);
 }
 
-// Some things come twice: under the same id, where the later one stands, and
-// under a new one.
+// Some things come twice: under the same id, where the later one stands or, told
+// by when it was changed, the earlier, and under a new one.
 function twice(chance, facts) {
   const all = [...facts];
   for (const fact of facts) {
     if (chance.of(3)) all.push({ ...fact, id: `${fact.id}-again` });
     if (chance.of(2)) all.push(fact);
-    if (chance.of(2)) all.push({ ...fact, status: fact.status && "entered-in-error", verificationStatus: fact.verificationStatus });
+    if (!chance.of(2)) continue;
+    const mistake = { ...fact, status: fact.status && "entered-in-error", verificationStatus: fact.verificationStatus };
+    if (all.length % 2 === 1) {
+      all.push(mistake);
+      continue;
+    }
+    all[all.indexOf(fact)] = { ...mistake, meta: { lastUpdated: "2018-12-01T00:30:00+05:30" } };
+    all.push({ ...fact, meta: { lastUpdated: "2018-11-30T18:59:00Z" } });
   }
   return all.map((fact) => JSON.parse(JSON.stringify(fact)));
 }

@@ -1,9 +1,9 @@
 // Reads a folder of NDJSON for the engine, one Bundle a person: what a FHIR
 // server that holds the same files would answer for each of them.
 //
-// Of two lines with one type and id the later one stands. A person who was
-// merged into another is not a person any more, and what is about them is about
-// the other.
+// Of two lines with one type and id the one of the newer version stands. A
+// person who was merged into another is not a person any more, and what is about
+// them is about the other.
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 
@@ -14,7 +14,8 @@ export function readBundles(folder) {
     for (const line of readFileSync(join(folder, name), "utf8").split("\n")) {
       if (!line) continue;
       const resource = JSON.parse(line);
-      newest.set(`${resource.resourceType}/${resource.id}`, resource);
+      const key = `${resource.resourceType}/${resource.id}`;
+      if (!newest.has(key) || !older(resource.meta, newest.get(key).meta)) newest.set(key, resource);
     }
   }
   const people = [...newest.values()].filter((r) => r.resourceType === "Patient");
@@ -29,6 +30,16 @@ export function readBundles(folder) {
     bundles.get(into.get(id) ?? id)?.entry.push({ resource });
   }
   return bundles;
+}
+
+// older says that one meta is of an older version than another: by the instants
+// where both have one, else by the numbers. Thousandths of a second are enough
+// here.
+function older(one, other) {
+  const [a, b] = [Date.parse(one?.lastUpdated), Date.parse(other?.lastUpdated)];
+  if (a < b || a > b) return a < b;
+  const whole = /^\d{1,18}$/;
+  return whole.test(one?.versionId) && whole.test(other?.versionId) && BigInt(one.versionId) < BigInt(other.versionId);
 }
 
 // merges says who stands for whom.

@@ -138,6 +138,12 @@ func readFiles(s *session, paths []string) (iter.Seq2[record.Record, error], int
 		return nil, 0, wrongUse{err}
 	}
 	records := gather.assembler.Records()
+	switch n := gather.assembler.Older(); {
+	case n == 1:
+		fmt.Fprintln(s.err, "tengram: 1 version of a resource gave way to a newer one")
+	case n > 1:
+		fmt.Fprintf(s.err, "tengram: %d versions of resources gave way to newer ones\n", n)
+	}
 	for _, o := range gather.assembler.Orphans() {
 		if err := gather.Aside(orphanAside(o)); err != nil {
 			return nil, 0, err

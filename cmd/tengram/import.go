@@ -51,6 +51,9 @@ func writeImport(p page, r clinic.ImportReport) {
 	if r.Unchanged {
 		fmt.Fprintln(p.w, "Nothing changed: all of it was here already.")
 	}
+	if r.Older > 0 {
+		p.item(2, "", fmt.Sprintf("%d came in an older version than is here; the newer one stands.", r.Older))
+	}
 	for _, t := range r.Read.ByType {
 		fmt.Fprintf(p.w, "  %-26s %8d\n", t.Type, t.Count)
 	}

@@ -179,6 +179,38 @@ func TestAnExportWithTwoVersionsOfAThingChangesNothingTheSecondTime(t *testing.T
 	}
 }
 
+// A deletion by mistake and its correction come in any order: the older version
+// counts for nothing, is told once, and is no problem.
+func TestAnOlderVersionThatComesLaterIsPassedOverAndTold(t *testing.T) {
+	visit := func(status, updated string) string {
+		return strings.Replace(strings.Replace(fmt.Sprintf(aVisit, `{"reference":"Patient/a"}`), `"finished"`, `"`+status+`"`, 1),
+			`"id":`, `"meta":{"versionId":"x","lastUpdated":"`+updated+`"},"id":`, 1)
+	}
+	ann := `{"resourceType":"Patient","id":"a","birthDate":"1960-06-15","gender":"female"}` + "\n"
+	newer, older := visit("entered-in-error", "2018-06-01T00:10:00+02:00"), visit("finished", "2018-05-31T22:09:00Z")
+	if !strings.Contains(newer, `"entered-in-error"`) || !strings.Contains(older, "lastUpdated") {
+		t.Fatal(newer, older)
+	}
+	both, first, second, data := t.TempDir(), t.TempDir(), t.TempDir(), filepath.Join(t.TempDir(), "practice")
+	write(t, both, "a.ndjson", ann+newer+older)
+	write(t, first, "a.ndjson", ann+newer)
+	write(t, second, "a.ndjson", ann+older)
+	_, errs, code := call(t, "evaluate", "--year", "2018", "--zone", "UTC", both)
+	if code != exitFine || errs != "tengram: 1 version of a resource gave way to a newer one\n" {
+		t.Errorf("evaluate: exit %d\n%s", code, errs)
+	}
+	if out, errs, code := call(t, "import", "--data", data, first); code != exitFine || strings.Contains(out, "older") {
+		t.Fatalf("exit %d\n%s%s", code, out, errs)
+	}
+	out, errs, code := call(t, "import", "--data", data, second)
+	if code != exitFine || !strings.Contains(out, "Nothing changed") || !strings.Contains(out, "1 came in an older version than is here; the newer one stands.") {
+		t.Errorf("exit %d\n%s%s", code, out, errs)
+	}
+	if out, _, _ := call(t, "export", "records", "--data", data); !strings.Contains(out, `"standing":"void"`) {
+		t.Errorf("the newer version does not stand: %s", out)
+	}
+}
+
 func TestBrokenInputIsNamedAndTheRestGoesIn(t *testing.T) {
 	rows := []struct{ name, file, text, names string }{
 		{"a line that is not JSON", "Condition.001.ndjson", "{\"resourceType\":\"Condition\",\n", "Condition.001.ndjson, line 1"},

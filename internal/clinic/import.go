@@ -26,6 +26,9 @@ type ImportReport struct {
 	Changed int `json:"changed"`
 	Same    int `json:"same"`
 	Removed int `json:"removed,omitempty"`
+	// Older counts those that were passed over because a newer version of them
+	// was here already, or came before them.
+	Older int `json:"older,omitempty"`
 	// People whose record changed.
 	People int `json:"people"`
 	// Asides are the first of those that were kept aside, AsideCount is all.
@@ -198,6 +201,7 @@ func (t *taking) settle() error {
 	}
 	t.report.Same += w.counts.Same
 	t.report.Removed += w.counts.Removed
+	t.report.Older += w.counts.Older
 	for _, p := range w.counts.Touched {
 		t.touched[p] = struct{}{}
 	}

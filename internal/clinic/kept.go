@@ -25,6 +25,8 @@ type PersonFact struct {
 // ImportCounts says what a batch changed.
 type ImportCounts struct {
 	New, Same, Removed int
+	// Older were passed over: a newer version was here, or came before them.
+	Older int
 	// Changes are what was there with other content.
 	Changes []Change
 	// Touched are the people whose record changed, in order of id.

@@ -38,8 +38,9 @@ type Importer interface {
 	// identified by person and key; one that is already there with the same
 	// content is counted as Same and not written, whichever file it stood in.
 	// Facts of people who are not known yet are kept and joined when the person
-	// comes. Removals happen after everything else of the batch. Within a batch
-	// the last of two with the same id or key stands.
+	// comes. Removals happen after everything else of the batch. Of two with the
+	// same id or key, in a batch or one of them here already, the newer version
+	// stands (record.Version); where versions do not decide, the later one.
 	SaveImport(ctx context.Context, batch ImportBatch) (ImportCounts, error)
 	// KeepAside keeps what could not be read, with file, line and reason. What
 	// is already there word for word is not kept twice.

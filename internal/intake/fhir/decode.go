@@ -288,6 +288,8 @@ func (r *resource) common() {
 		}
 	case "subject", "patient", "beneficiary":
 		r.subject = r.reference()
+	case "meta":
+		r.fact.Version = r.version()
 	case "encounter":
 		r.fact.Encounter = r.reference().key
 	case "contained":
@@ -299,6 +301,28 @@ func (r *resource) common() {
 			r.refuse("follows implicitRules that are not known here, which may change its meaning")
 		}
 	}
+}
+
+// version reads which state of the resource this is. A meta that is not as FHIR
+// has it tells nothing and is no reason to refuse the rest.
+func (r *resource) version() record.Version {
+	if r.s.Peek() != scan.Object {
+		r.s.Skip()
+		return record.Version{}
+	}
+	var updated, id string
+	for r.s.OpenObject(); r.s.Next(); {
+		if r.s.Peek() != scan.String {
+			continue
+		}
+		switch string(r.s.Key()) {
+		case "lastUpdated":
+			updated = string(r.s.Text())
+		case "versionId":
+			id = string(r.s.Text())
+		}
+	}
+	return record.VersionOf(updated, id)
 }
 
 // modifier refuses an extension that may turn the meaning round. None is known

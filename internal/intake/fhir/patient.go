@@ -66,7 +66,7 @@ func (r *resource) patient() {
 	if !r.whole() {
 		return
 	}
-	p.ID, p.Deceased, p.Origin = r.id, dead, r.origin()
+	p.ID, p.Deceased, p.Origin, p.Version = r.id, dead, r.origin(), r.fact.Version
 	if p.Site == "" {
 		p.Site = organisation
 	}

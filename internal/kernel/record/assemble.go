@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"maps"
 	"slices"
-	"strings"
 
 	"tengram/internal/kernel/when"
 )
@@ -14,12 +13,15 @@ import (
 // value is ready to use.
 //
 // Of two people with one id, and of two facts of one person with one key, the
-// one that came last stands. Otherwise the order in which things come changes
-// nothing.
+// newer version stands; where their versions do not decide, the one that came
+// last. Otherwise the order in which things come changes nothing.
 type Assembler struct {
-	people  map[string]Person
+	people map[string]Person
+	// past are the versions of people of whom another one stands.
+	past    map[string][]Version
 	facts   map[string][]Fact
 	removed map[string]bool
+	older   int
 }
 
 // Orphan is an id that facts are about and that no person has. Key and Origin
@@ -34,7 +36,13 @@ type Orphan struct {
 // Person takes in a person. It never fails.
 func (a *Assembler) Person(p Person) error {
 	if a.people == nil {
-		a.people = map[string]Person{}
+		a.people, a.past = map[string]Person{}, map[string][]Version{}
+	}
+	if stands, again := a.people[p.ID]; again {
+		if p.Version.Before(stands.Version) {
+			stands, p = p, stands
+		}
+		a.past[p.ID] = append(a.past[p.ID], stands.Version)
 	}
 	a.people[p.ID] = p
 	return nil
@@ -70,23 +78,32 @@ func (a *Assembler) Records() []Record {
 		merged[into[id]] = append(merged[into[id]], id)
 	}
 	var records []Record
+	a.older = a.olderPeople()
 	for _, id := range slices.Sorted(maps.Keys(a.people)) {
 		if into[id] != "" || a.removed["Patient/"+id] {
 			continue
 		}
 		r := Record{Person: a.people[id]}
-		facts := a.facts[id]
+		r.Facts = a.settled(id)
 		for _, old := range merged[id] {
 			r.Person.Identifiers = join(r.Person.Identifiers, a.people[old].Identifiers)
-			facts = slices.Concat(facts, a.facts[old])
+			r.Facts = append(r.Facts, a.settled(old)...)
 		}
-		r.Facts = a.settle(facts)
+		if len(merged[id]) > 0 {
+			var older int
+			r.Facts, older = Settle(r.Facts)
+			a.older += older
+		}
 		r.PlaceAges()
 		slices.SortFunc(r.Facts, Fact.compare)
 		records = append(records, r)
 	}
 	return records
 }
+
+// Older returns how many versions of people and facts gave way to a newer one in
+// the last Records.
+func (a *Assembler) Older() int { return a.older }
 
 // Orphans returns the ids that have facts and no person, in order. Their facts
 // are in no record.
@@ -97,7 +114,8 @@ func (a *Assembler) Orphans() []Orphan {
 		if a.has(id) || into[id] != "" {
 			continue
 		}
-		facts := a.settle(a.facts[id])
+		facts, _ := Settle(a.facts[id])
+		facts = slices.DeleteFunc(facts, a.wasRemoved)
 		if len(facts) == 0 {
 			continue
 		}
@@ -142,32 +160,28 @@ func (a *Assembler) has(id string) bool {
 	return ok && !a.removed["Patient/"+id]
 }
 
-// settle returns a new list of the facts that stand: of one key the last, and
-// of parts of a fact those that came with it.
-func (a *Assembler) settle(facts []Fact) []Fact {
-	last := make(map[string]int, len(facts))
-	for i, f := range facts {
-		last[f.Key] = i
-	}
-	kept := make([]Fact, 0, len(last))
-	for i, f := range facts {
-		whole, part := f.Whole()
-		if last[f.Key] != i || a.removed[whole] {
-			continue
-		}
-		if from, ok := last[whole]; part && ok && i < from {
-			continue
-		}
-		kept = append(kept, f)
-	}
-	return kept
+// settled returns a new list of the facts of one id that stand and were not
+// taken back, and counts the older versions.
+func (a *Assembler) settled(id string) []Fact {
+	facts, older := Settle(a.facts[id])
+	a.older += older
+	return slices.DeleteFunc(facts, a.wasRemoved)
 }
 
-// Whole returns the key of the fact that this one is a part of, such as
-// "Observation/17" for "Observation/17#2", and whether it is one.
-func (f Fact) Whole() (key string, part bool) {
-	key, _, part = strings.Cut(f.Key, "#")
-	return key, part
+func (a *Assembler) wasRemoved(f Fact) bool {
+	whole, _ := f.Whole()
+	return a.removed[whole]
+}
+
+func (a *Assembler) olderPeople() (n int) {
+	for id, past := range a.past {
+		for _, v := range past {
+			if v.Before(a.people[id].Version) {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // compare orders facts by kind, start and key. Starts are ordered by their last

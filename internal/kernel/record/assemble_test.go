@@ -15,9 +15,16 @@ import (
 
 // told is one thing that an Assembler is given, in words: "person a",
 // "person a>b" (a was replaced by b), "person b<a" (b replaces a),
-// "a Kind key start text" or "remove key".
+// "a Kind key start text" or "remove key"; "@7" at the end of a person or of a
+// fact's key is a version.
 func tell(a *Assembler, told string) {
 	words := strings.Fields(told)
+	var version Version
+	for i, word := range words {
+		if rest, at, ok := strings.Cut(word, "@"); ok {
+			words[i], version = rest, VersionOf("", at)
+		}
+	}
 	switch words[0] {
 	case "person":
 		p := Person{Identifiers: []string{"mrn|" + strings.Trim(words[1][:1], "<>")}}
@@ -28,11 +35,12 @@ func tell(a *Assembler, told string) {
 				p.Replaces = []string{old}
 			}
 		}
+		p.Version = version
 		_ = a.Person(p) // never fails
 	case "remove":
 		_ = a.Remove(words[1]) // never fails
 	default:
-		f := Fact{Kind: Condition, Key: words[2]}
+		f := Fact{Kind: Condition, Key: words[2], Version: version}
 		if words[1] == "observation" {
 			f.Kind = Observation
 		}
@@ -76,6 +84,14 @@ func TestRecordsArePutTogether(t *testing.T) {
 		{"facts by kind, then start, then key", []string{"person a", "a observation o/1 2001", "a condition c/3 2010-01-02", "a condition c/2 2010-01-02", "a condition c/4 2009", "a condition c/1"},
 			[]string{"a: c/1 c/4 c/2 c/3 o/1"}},
 		{"the last of one key", []string{"person a", "a condition c/1 2010 old", "a condition c/2", "a condition c/1 2011 new"}, []string{"a: c/2 c/1=new"}},
+		{"a newer version before an older", []string{"person a", "a condition c/1@2 2010 new", "a condition c/1@1 2011 old"}, []string{"a: c/1=new"}},
+		{"a newer version after an older", []string{"person a", "a condition c/1@1 2010 old", "a condition c/1@2 2011 new"}, []string{"a: c/1=new"}},
+		{"one version among others without", []string{"person a", "a condition c/1@2 2010 old", "a condition c/1 2011 new"}, []string{"a: c/1=new"}},
+		{"a newer person before an older", []string{"person a@2", "person a>b@1", "person b"}, []string{"a:", "b:"}},
+		{"the parts of the newer version alone", []string{"person a", "a observation o/1@2", "a observation o/1#1@2 - new", "a observation o/1@1", "a observation o/1#1@1 - old", "a observation o/1#2@1 - old"},
+			[]string{"a: o/1 o/1#1=new"}},
+		{"a newer version on the old side of a merge", []string{"person a>b", "person b", "b condition c/1@1 2010 old", "a condition c/1@2 2010 new"}, []string{"b: c/1=new"}},
+		{"an older version on the old side of a merge", []string{"person a>b", "person b", "b condition c/1@2 2010 new", "a condition c/1@1 2010 old", "a condition c/1#1@1 2010 old"}, []string{"b: c/1=new"}},
 		{"the same fact twice", []string{"person a", "a condition c/1 2010 x", "a condition c/1 2010 x"}, []string{"a: c/1=x"}},
 		{"one key of two people", []string{"person a", "person b", "a condition c/1", "b condition c/1"}, []string{"a: c/1", "b: c/1"}},
 		{"the last of one person", []string{"person a>b", "person a"}, []string{"a:"}},

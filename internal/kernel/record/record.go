@@ -45,6 +45,8 @@ type Person struct {
 	// Identifiers such as a medical record number, "system|value".
 	Identifiers []string `json:"identifiers,omitempty"`
 	Origin      Origin   `json:"origin,omitzero"`
+	// Version is no content: two states that differ in it alone are the same.
+	Version Version `json:"-"`
 }
 
 // Origin is where a fact came from.
@@ -165,6 +167,8 @@ type Fact struct {
 	Site      string `json:"site,omitempty"`
 	Encounter string `json:"encounter,omitempty"`
 	Origin    Origin `json:"origin,omitzero"`
+	// Version is no content: two states that differ in it alone are the same.
+	Version Version `json:"-"`
 }
 
 // Value is the result of an observation. Given is false for an absent value,

@@ -53,7 +53,7 @@ func save(b *testing.B, s *Store, facts []clinic.PersonFact) {
 // prepared statement, finished bytes, the same table and the same transactions.
 func BenchmarkImport(b *testing.B) {
 	facts := manyFacts(200_000)
-	rows, err := factRows(facts)
+	rows, _, err := factRows(facts)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -34,13 +34,13 @@ func (s *Store) Record(ctx context.Context, person string) (record.Record, error
 var (
 	allRecords = recordTexts{
 		person:   `SELECT id, version, doc, origin FROM person WHERE id NOT IN (SELECT old FROM merged) ORDER BY id`,
-		fact:     `SELECT f.person, f.key, f.doc, o.source, f.line FROM fact f JOIN origin o ON o.id = f.source ORDER BY f.person, f.key`,
+		fact:     `SELECT f.person, f.key, f.doc, o.source, f.line, f.meta_updated, f.meta_version FROM fact f JOIN origin o ON o.id = f.source ORDER BY f.person, f.key`,
 		exam:     `SELECT person, doc FROM exam WHERE newest = 1 ORDER BY person, id`,
 		referral: `SELECT person, doc FROM referral ORDER BY person, id`,
 	}
 	someRecords = recordTexts{
 		person:   `SELECT id, version, doc, origin FROM person WHERE id IN (SELECT value FROM json_each(?1)) ORDER BY id`,
-		fact:     `SELECT f.person, f.key, f.doc, o.source, f.line FROM fact f JOIN origin o ON o.id = f.source WHERE f.person IN (SELECT value FROM json_each(?1)) ORDER BY f.person, f.key`,
+		fact:     `SELECT f.person, f.key, f.doc, o.source, f.line, f.meta_updated, f.meta_version FROM fact f JOIN origin o ON o.id = f.source WHERE f.person IN (SELECT value FROM json_each(?1)) ORDER BY f.person, f.key`,
 		exam:     `SELECT person, doc FROM exam WHERE newest = 1 AND person IN (SELECT value FROM json_each(?1)) ORDER BY person, id`,
 		referral: `SELECT person, doc FROM referral WHERE person IN (SELECT value FROM json_each(?1)) ORDER BY person, id`,
 	}
@@ -212,6 +212,7 @@ func (w *walk) addFact(rec *record.Record, s *sqlite3.Stmt) error {
 	key := s.ColumnText(1)
 	err := unmarshal(s.ColumnRawBlob(2), &f, "fact", rec.Person.ID+" "+key)
 	f.Key, f.Origin = key, record.Origin{Source: w.source(s.ColumnRawText(3)), Line: s.ColumnInt(4)}
+	f.Version = record.Version{Updated: s.ColumnInt64(5), Number: s.ColumnInt64(6)}
 	rec.Facts = append(rec.Facts, f)
 	return err
 }

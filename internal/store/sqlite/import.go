@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"hash/fnv"
-	"slices"
 	"strings"
 
 	"github.com/ncruces/go-sqlite3"
@@ -17,17 +16,18 @@ import (
 
 // SaveImport implements clinic.Importer.
 func (s *Store) SaveImport(ctx context.Context, batch clinic.ImportBatch) (clinic.ImportCounts, error) {
-	people, err := personRows(batch.People)
+	people, olderPeople, err := personRows(batch.People)
 	if err != nil {
 		return clinic.ImportCounts{}, err
 	}
-	facts, err := factRows(batch.Facts)
+	facts, olderFacts, err := factRows(batch.Facts)
 	if err != nil {
 		return clinic.ImportCounts{}, err
 	}
 	var in importing
 	err = s.write(ctx, func(c *conn) error {
-		in = importing{conn: c, origins: map[string]int64{}}
+		in = importing{conn: c, origins: map[string]int64{}, passed: map[[2]string]bool{}}
+		in.counts.Older = olderPeople + olderFacts
 		for i := range people {
 			if err := in.person(people[i]); err != nil {
 				return err
@@ -52,147 +52,48 @@ func (s *Store) SaveImport(ctx context.Context, batch clinic.ImportBatch) (clini
 	return in.counts, nil
 }
 
-type personRow struct {
-	id string
-	// came counts the people of the batch as they came.
-	came        int
-	doc, origin []byte
-	links       []mergeLink
-}
-
-type factRow struct {
-	person, key string
-	// whole is the key that the fact is a part of, "" for a fact of its own.
-	whole string
-	// came counts the facts of the batch as they came.
-	came        int
-	kind, start int64
-	doc         []byte
-	source      string
-	line        int
-}
-
-// personRows writes the documents and puts them in order of id, the last of two
-// with the same id only. Where a thing came from stands beside the document, so
-// that the same content from another file is the same.
-func personRows(people []record.Person) ([]*personRow, error) {
-	rows := make([]*personRow, 0, len(people))
-	for i, p := range people {
-		origin, err := json.Marshal(p.Origin)
-		if err != nil {
-			return nil, fmt.Errorf("write the origin of person %s: %w", p.ID, err)
-		}
-		p.Origin = record.Origin{}
-		doc, err := json.Marshal(p)
-		if err != nil {
-			return nil, fmt.Errorf("write person %s: %w", p.ID, err)
-		}
-		if p.ID == "" {
-			return nil, clinic.Errorf(clinic.Invalid, "a person without an id cannot be kept")
-		}
-		rows = append(rows, &personRow{p.ID, i, doc, origin, linksOf(&p)})
-	}
-	return lastOfEach(rows, func(a, b *personRow) int { return strings.Compare(a.id, b.id) }, func(r *personRow) int { return r.came }), nil
-}
-
-func factRows(facts []clinic.PersonFact) ([]*factRow, error) {
-	rows := make([]*factRow, 0, len(facts))
-	for i := range facts {
-		f := facts[i].Fact
-		if facts[i].Person == "" || f.Key == "" {
-			return nil, clinic.Errorf(clinic.Invalid, "a fact without a person or a key cannot be kept")
-		}
-		low, _ := f.Start.Days(nil)
-		row := &factRow{
-			person: facts[i].Person, key: f.Key, kind: int64(f.Kind), start: int64(low),
-			source: f.Origin.Source, line: f.Origin.Line, came: i,
-		}
-		if whole, part := f.Whole(); part {
-			row.whole = whole
-		}
-		f.Key, f.Origin = "", record.Origin{} // both stand in columns
-		var err error
-		if row.doc, err = json.Marshal(f); err != nil {
-			return nil, fmt.Errorf("write fact %s of person %s: %w", row.key, row.person, err)
-		}
-		rows = append(rows, row)
-	}
-	return withoutOldParts(lastOfEach(rows, func(a, b *factRow) int {
-		if a.person != b.person {
-			return strings.Compare(a.person, b.person)
-		}
-		return strings.Compare(a.key, b.key)
-	}, func(r *factRow) int { return r.came })), nil
-}
-
-// withoutOldParts leaves out parts that came before the fact that they are a
-// part of: they belong to an older state of it. A part sorts behind its whole.
-func withoutOldParts(rows []*factRow) []*factRow {
-	kept := rows[:0]
-	whole := &factRow{}
-	for _, r := range rows {
-		if r.whole == "" {
-			whole = r
-		} else if r.person == whole.person && r.whole == whole.key && r.came < whole.came {
-			continue
-		}
-		kept = append(kept, r)
-	}
-	return kept
-}
-
-// lastOfEach sorts rows and keeps the last that came of those that compare as
-// equal.
-func lastOfEach[T any](rows []*T, compare func(a, b *T) int, came func(*T) int) []*T {
-	slices.SortFunc(rows, func(a, b *T) int {
-		if c := compare(a, b); c != 0 {
-			return c
-		}
-		return came(a) - came(b)
-	})
-	kept := rows[:0]
-	for i := range rows {
-		if i+1 < len(rows) && compare(rows[i], rows[i+1]) == 0 {
-			continue
-		}
-		kept = append(kept, rows[i])
-	}
-	return kept
-}
-
 // importing is one transaction of an import.
 type importing struct {
 	*conn
 	counts  clinic.ImportCounts
 	touched []string
 	origins map[string]int64
+	// passed are facts, by person and key, that came in an older version than is
+	// here.
+	passed map[[2]string]bool
 	// came: somebody new came, or somebody's links to merged records changed.
 	came, linked bool
 }
 
-// count sorts a write into new, changed and the same. older reads the content
-// that is there where it differs, and change replaces it.
-func (in *importing) count(person, key string, inserted int64, doc []byte, older func(func(*sqlite3.Stmt) error) (bool, error), change func() error) error {
-	if inserted > 0 {
-		in.counts.New++
-		in.touched = append(in.touched, person)
-		return nil
-	}
-	var before uint64
-	differs, err := older(func(s *sqlite3.Stmt) error {
-		before = hashOf(s.ColumnRawBlob(0))
+// there is what a write met under its key: the version, and a hash of the
+// content where it differs.
+type there struct {
+	version record.Version
+	differs bool
+	before  uint64
+}
+
+// meet runs a query for meta_updated, meta_version and the document, which is
+// NULL where it is the same.
+func (in *importing) meet(text string, args ...any) (t there, err error) {
+	_, err = in.one(text, args, func(s *sqlite3.Stmt) error {
+		t.version = record.Version{Updated: s.ColumnInt64(0), Number: s.ColumnInt64(1)}
+		if t.differs = s.ColumnType(2) != sqlite3.NULL; t.differs {
+			t.before = hashOf(s.ColumnRawBlob(2))
+		}
 		return nil
 	})
-	if err != nil {
-		return err
-	}
-	if !differs {
-		in.counts.Same++
-		return nil
-	}
+	return t, err
+}
+
+func (in *importing) isNew(person string) {
+	in.counts.New++
+	in.touched = append(in.touched, person)
+}
+
+func (in *importing) isChanged(person, key string, before uint64, doc []byte) {
 	in.counts.Changes = append(in.counts.Changes, clinic.Change{Key: person + "\x00" + key, Before: before, After: hashOf(doc)})
 	in.touched = append(in.touched, person)
-	return change()
 }
 
 // hashOf names a content inside one import; it is never kept.
@@ -203,49 +104,83 @@ func hashOf(doc []byte) uint64 {
 }
 
 func (in *importing) person(p *personRow) error {
-	n, err := in.exec(`INSERT INTO person (id, doc, origin, version, stale) VALUES (?1, ?2, ?3, 0, 1)
-		ON CONFLICT DO NOTHING`, p.id, p.doc, p.origin)
+	n, err := in.exec(`INSERT INTO person (id, doc, origin, version, stale, meta_updated, meta_version) VALUES (?1, ?2, ?3, 0, 1, ?4, ?5)
+		ON CONFLICT DO NOTHING`, p.id, p.doc, p.origin, p.version.Updated, p.version.Number)
 	if err != nil {
 		return err
 	}
-	same := in.counts.Same
-	err = in.count(p.id, "", n, p.doc, func(row func(*sqlite3.Stmt) error) (bool, error) {
-		return in.one(`SELECT doc FROM person WHERE id = ?1 AND doc <> ?2`, []any{p.id, p.doc}, row)
-	}, func() error {
-		_, err := in.exec(`UPDATE person SET doc = ?2, origin = ?3 WHERE id = ?1`, p.id, p.doc, p.origin)
+	if n > 0 {
+		in.isNew(p.id)
+		in.came = true
+		return in.link(p)
+	}
+	t, err := in.meet(`SELECT meta_updated, meta_version, nullif(doc, ?2) FROM person WHERE id = ?1`, p.id, p.doc)
+	switch {
+	case err != nil:
 		return err
-	})
-	if err != nil || in.counts.Same > same {
+	case p.version.Before(t.version):
+		in.counts.Older++
+		return nil
+	case !t.differs:
+		in.counts.Same++
+		if t.version != p.version {
+			_, err = in.exec(`UPDATE person SET meta_updated = ?2, meta_version = ?3 WHERE id = ?1`, p.id, p.version.Updated, p.version.Number)
+		}
 		return err
 	}
-	in.came = in.came || n > 0
+	in.isChanged(p.id, "", t.before, p.doc)
+	_, err = in.exec(`UPDATE person SET doc = ?2, origin = ?3, meta_updated = ?4, meta_version = ?5 WHERE id = ?1`,
+		p.id, p.doc, p.origin, p.version.Updated, p.version.Number)
+	if err != nil {
+		return err
+	}
 	return in.link(p)
 }
 
-// fact writes one fact. Parts that an older state of it had, and that do not
-// come with it now, are taken back.
+// fact writes one fact, unless a newer version of it is here. Parts that an
+// older state of it had, and that do not come with it now, are taken back.
 func (in *importing) fact(f *factRow, after []*factRow) error {
+	if f.whole != "" && len(in.passed) > 0 && in.passed[[2]string{f.person, f.whole}] {
+		return nil
+	}
 	source, err := in.origin(f.source)
 	if err != nil {
 		return err
 	}
-	n, err := in.exec(`INSERT INTO fact (person, key, kind, start, doc, source, line) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)
-		ON CONFLICT DO NOTHING`, f.person, f.key, f.kind, f.start, f.doc, source, f.line)
+	n, err := in.exec(`INSERT INTO fact (person, key, kind, start, doc, source, line, meta_updated, meta_version) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)
+		ON CONFLICT DO NOTHING`, f.person, f.key, f.kind, f.start, f.doc, source, f.line, f.version.Updated, f.version.Number)
 	if err != nil {
 		return err
 	}
-	if n == 0 && f.whole == "" {
+	if n > 0 {
+		in.isNew(f.person)
+		return nil
+	}
+	t, err := in.meet(`SELECT meta_updated, meta_version, nullif(doc, ?3) FROM fact WHERE person = ?1 AND key = ?2`, f.person, f.key, f.doc)
+	if err != nil {
+		return err
+	}
+	if f.whole == "" {
+		if f.version.Before(t.version) {
+			in.counts.Older++
+			in.passed[[2]string{f.person, f.key}] = true
+			return nil
+		}
 		if err := in.dropParts(f, after); err != nil {
 			return err
 		}
 	}
-	return in.count(f.person, f.key, n, f.doc, func(row func(*sqlite3.Stmt) error) (bool, error) {
-		return in.one(`SELECT doc FROM fact WHERE person = ?1 AND key = ?2 AND doc <> ?3`, []any{f.person, f.key, f.doc}, row)
-	}, func() error {
-		_, err := in.exec(`UPDATE fact SET kind = ?3, start = ?4, doc = ?5, source = ?6, line = ?7
-			WHERE person = ?1 AND key = ?2`, f.person, f.key, f.kind, f.start, f.doc, source, f.line)
+	if !t.differs {
+		in.counts.Same++
+		if t.version != f.version {
+			_, err = in.exec(`UPDATE fact SET meta_updated = ?3, meta_version = ?4 WHERE person = ?1 AND key = ?2`, f.person, f.key, f.version.Updated, f.version.Number)
+		}
 		return err
-	})
+	}
+	in.isChanged(f.person, f.key, t.before, f.doc)
+	_, err = in.exec(`UPDATE fact SET kind = ?3, start = ?4, doc = ?5, source = ?6, line = ?7, meta_updated = ?8, meta_version = ?9
+		WHERE person = ?1 AND key = ?2`, f.person, f.key, f.kind, f.start, f.doc, source, f.line, f.version.Updated, f.version.Number)
+	return err
 }
 
 func (in *importing) dropParts(f *factRow, after []*factRow) error {

@@ -212,20 +212,6 @@ func (w *walk) join(rec *record.Record, old []string) error {
 		w.conn.query(someRecords.exam+mark, args, func(s *sqlite3.Stmt) error { return addExam(rec, s) }),
 		w.conn.query(someRecords.referral+mark, args, func(s *sqlite3.Stmt) error { return addReferral(rec, s) }),
 	)
-	rec.Facts = lastOfEachKey(rec.Facts)
+	rec.Facts, _ = record.Settle(rec.Facts)
 	return err
-}
-
-func lastOfEachKey(facts []record.Fact) []record.Fact {
-	last := make(map[string]int, len(facts))
-	for i := range facts {
-		last[facts[i].Key] = i
-	}
-	kept := facts[:0]
-	for i := range facts {
-		if last[facts[i].Key] == i {
-			kept = append(kept, facts[i])
-		}
-	}
-	return kept
 }

@@ -21,6 +21,16 @@ func anyImport(t *testing.T, open func(*testing.T) clinic.Store) {
 	rapid.Check(t, func(t *rapid.T) {
 		run++
 		var assembled record.Assembler
+		versioned := rapid.IntRange(0, 2).Draw(t, "versioned")
+		version := func() (v record.Version) {
+			switch n := rapid.Int64Range(1, 3).Draw(t, "version"); versioned {
+			case 1:
+				v.Updated = n
+			case 2:
+				v.Number = n
+			}
+			return v
+		}
 		var batch clinic.ImportBatch
 		flush := func() {
 			if _, err := s.SaveImport(ctx, batch); err != nil {
@@ -36,7 +46,7 @@ func anyImport(t *testing.T, open func(*testing.T) clinic.Store) {
 				flush()
 			}
 			if rapid.Bool().Draw(t, "person") {
-				p := record.Person{ID: id("who"), Given: rapid.SampledFrom([]string{"", "x", "y"}).Draw(t, "given")}
+				p := record.Person{ID: id("who"), Given: rapid.SampledFrom([]string{"", "x", "y"}).Draw(t, "given"), Version: version()}
 				switch rapid.IntRange(0, 5).Draw(t, "merge") {
 				case 0:
 					p.ReplacedBy = id("into")
@@ -52,7 +62,8 @@ func anyImport(t *testing.T, open func(*testing.T) clinic.Store) {
 			who := id("whose")
 			f := record.Fact{
 				Kind: record.Kind(rapid.IntRange(1, 3).Draw(t, "kind")), Key: fmt.Sprintf("Observation/%s-%d", who, n),
-				Start: when.OnDay(when.MustDay("2020-01-01") + when.Day(rapid.IntRange(0, 3).Draw(t, "start"))),
+				Start:   when.OnDay(when.MustDay("2020-01-01") + when.Day(rapid.IntRange(0, 3).Draw(t, "start"))),
+				Version: version(),
 			}
 			parts := rapid.IntRange(0, 2).Draw(t, "parts")
 			for i := range parts + 1 {
