@@ -40,7 +40,9 @@ func (r *resource) condition() {
 		case "onsetDateTime":
 			f.Start = r.moment()
 		case "onsetPeriod":
-			f.Start = r.sometime()
+			var low when.Moment
+			f.Start, low, _ = r.sometime()
+			f.StartOpen = low.IsZero() && !f.Start.IsZero()
 		case "onsetAge":
 			f.StartAge = r.age()
 		case "onsetRange":
@@ -50,7 +52,9 @@ func (r *resource) condition() {
 			f.End = r.moment()
 		case "abatementPeriod":
 			abated = true
-			f.End = r.sometime()
+			var high when.Moment
+			f.End, _, high = r.sometime()
+			f.EndOpen = high.IsZero() && !f.End.IsZero()
 		case "abatementAge":
 			abated = true
 			f.EndAge = r.age()

@@ -144,8 +144,12 @@ func (r *resource) period() (start, end when.Moment) {
 	return start, end
 }
 
-// sometime reads a Period in which one point of time lies.
-func (r *resource) sometime() when.Moment { return when.Between(r.period()) }
+// sometime reads a Period in which one point of time lies, and its two ends. Of
+// a period with one end the point is taken to be that end.
+func (r *resource) sometime() (m, low, high when.Moment) {
+	low, high = r.period()
+	return when.Between(low, high), low, high
+}
 
 // quantity is a Quantity, or an Age.
 type quantity struct{ number, comparator, unit string }

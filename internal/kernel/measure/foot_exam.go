@@ -34,7 +34,9 @@ var (
 //     midnight, in universal time.
 //   - An active diagnosis without any date counts as present, and is listed
 //     under Quality. The engine finds no overlap.
-//   - A date known to the year or month is a range of days; see window.
+//   - A date known to the year or month is a range of days; see window. One
+//     known from one side only is the day that is told, and listed where any
+//     other day on the open side would give another answer.
 //   - A birth date is never moved by a time zone. Without one the person is not
 //     counted and is listed under Quality; the engine fails.
 //   - A diagnosis marked as over without a date does not count as overlapping,

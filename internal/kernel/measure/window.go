@@ -43,6 +43,7 @@ const (
 	noStatus     = "has no end and no status"
 	reversed     = "ends before it begins"
 	noResult     = "has no result"
+	openSide     = "is dated on one side only"
 	component    = "is a part of another observation"
 	notPlain     = "is another kind of order than a plain one"
 	notFinal     = "is not final, was not done, or was withdrawn"
@@ -77,10 +78,34 @@ func (w window) at(start, end when.Moment) verdict {
 	return w.inside(start, end)
 }
 
-// begun judges whether something began on or before the last day. Without a
-// start, a known end puts the start before it, at no known day: it has begun.
+// begun judges whether something began on or before the last day, and overlaps
+// whether a diagnosis is there at some time in the period. A start that was told
+// as no later than a day, or an end as no earlier, is taken to be that day; if
+// the answer with any earlier start and later end is another, it is unsure.
+func (w window) begun(f *record.Fact) verdict    { return w.eitherWay(f, window.begunOn) }
+func (w window) overlaps(f *record.Fact) verdict { return w.eitherWay(f, window.overlapsOn) }
+
+func (w window) eitherWay(f *record.Fact, rule func(window, *record.Fact) verdict) verdict {
+	v := rule(w, f)
+	if !f.StartOpen && !f.EndOpen {
+		return v
+	}
+	open := *f
+	if f.StartOpen {
+		open.Start = when.Between(when.OnDay(when.Date(1, 1, 1)), f.Start)
+	}
+	if f.EndOpen {
+		open.End = when.Between(f.End, when.OnDay(when.Date(9999, 12, 31)))
+	}
+	if o := rule(w, &open); o.yes != v.yes || !o.yes && o.unsure && !v.unsure {
+		return verdict{yes: v.yes, unsure: true, why: openSide}
+	}
+	return v
+}
+
+// begunOn is begun for the days as they stand. Without a start, a known end puts the start before it, at no known day: it has begun.
 // Without both it has begun if it is active.
-func (w window) begun(f *record.Fact) verdict {
+func (w window) begunOn(f *record.Fact) verdict {
 	low, high := f.Start.Days(w.zone)
 	switch {
 	case low == 0 && !f.End.IsZero():
@@ -95,11 +120,10 @@ func (w window) begun(f *record.Fact) verdict {
 	return verdict{yes: true, unsure: high > w.period.Last, why: vague}
 }
 
-// overlaps judges whether a diagnosis is there at some time in the period, both
-// ends included: one that ended on the first day counts. One that began in the
+// overlapsOn is overlaps for the days as they stand, both ends included: one that ended on the first day counts. One that began in the
 // period was there, whenever it ended.
-func (w window) overlaps(f *record.Fact) verdict {
-	v := w.begun(f)
+func (w window) overlapsOn(f *record.Fact) verdict {
+	v := w.begunOn(f)
 	if !v.yes {
 		return v
 	}

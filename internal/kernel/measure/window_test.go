@@ -95,6 +95,54 @@ func TestVagueDiagnosesCountIfSomeDayDoes(t *testing.T) {
 	})
 }
 
+// A side that is open changes nothing but the doubt, and is doubted exactly if
+// some day on that side would change the answer.
+func TestAnOpenSideIsDoubtedWhereItCouldDecide(t *testing.T) {
+	doubted := 0
+	rapid.Check(t, func(t *rapid.T) {
+		w := window{period: somePeriod(t)}
+		day := func(label string) when.Day {
+			return when.Date(2017, 11, 1) + when.Day(rapid.IntRange(0, 700).Draw(t, label))
+		}
+		f := record.Fact{Start: when.OnDay(day("onset")), Ended: known.Tri(rapid.IntRange(0, 2).Draw(t, "ended")), StartOpen: rapid.Bool().Draw(t, "start open")}
+		if rapid.Bool().Draw(t, "has an end") {
+			f.End, f.EndOpen = when.OnDay(day("end")), rapid.Bool().Draw(t, "end open")
+		}
+		for name, rule := range map[string]func(window, *record.Fact) verdict{"begun": window.begun, "overlaps": window.overlaps} {
+			closed := f
+			closed.StartOpen, closed.EndOpen = false, false
+			got, plain := rule(w, &f), rule(w, &closed)
+			if got.yes != plain.yes || plain.unsure && !got.unsure {
+				t.Fatalf("%s: %+v, with both sides closed %+v", name, got, plain)
+			}
+			differs := false
+			last, first := f.Start, f.End
+			for _, d := range []when.Day{w.period.First - 1, w.period.First, w.period.Last, w.period.Last + 1} {
+				try := closed
+				if low, _ := last.Days(nil); f.StartOpen && d <= low {
+					try.Start = when.OnDay(d)
+				}
+				differs = differs || rule(w, &try).yes != plain.yes
+				for _, e := range []when.Day{w.period.First - 1, w.period.First, w.period.Last, w.period.Last + 1} {
+					if low, _ := first.Days(nil); f.EndOpen && e >= low {
+						try.End = when.OnDay(e)
+						differs = differs || rule(w, &try).yes != plain.yes
+					}
+				}
+			}
+			if differs != (got.why == openSide) && (differs || !plain.unsure) {
+				t.Fatalf("%s of %+v in %v: %+v, and a day on an open side changes it: %v", name, f, w.period, got, differs)
+			}
+			if differs {
+				doubted++
+			}
+		}
+	})
+	if doubted < 10 {
+		t.Errorf("%d doubts: that is no test", doubted)
+	}
+}
+
 func TestAgeAtTheStartAgreesWithTheCalendar(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := window{period: somePeriod(t)}

@@ -143,6 +143,10 @@ type Fact struct {
 	// point in time has both alike.
 	Start when.Moment `json:"start,omitzero"`
 	End   when.Moment `json:"end,omitzero"`
+	// StartOpen: the source tells of Start only that it was no later, EndOpen of
+	// End only that it was no earlier.
+	StartOpen bool `json:"start-open,omitempty"`
+	EndOpen   bool `json:"end-open,omitempty"`
 	// StartAge and EndAge stand where the source tells Start and End by the
 	// person's age. PlaceAges turns them into days.
 	StartAge Ages `json:"start-age,omitzero"`
