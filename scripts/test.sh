@@ -6,8 +6,9 @@ cd "$(dirname "$0")/.."
 . scripts/steps.sh
 
 browser_tests() {
-  # One file at a time: each starts a server and a browser of its own.
-  node --test --test-concurrency=1 --test-reporter=spec e2e/*.test.mjs
+  # Two files at a time: each starts a server and a browser of its own, and most
+  # of their time is waiting.
+  node --test --test-concurrency=2 --test-reporter=spec e2e/*.test.mjs
 }
 
 types() { node_modules/.bin/tsc -p web && node_modules/.bin/tsc -p e2e; }
