@@ -8,7 +8,9 @@ import (
 
 	"tengram/internal/kernel/exam"
 	"tengram/internal/kernel/foot"
+	"tengram/internal/kernel/known"
 	"tengram/internal/kernel/neuro"
+	"tengram/internal/kernel/when"
 	"tengram/internal/kernel/wound"
 	"tengram/internal/web/drawing"
 )
@@ -78,6 +80,8 @@ type ulcerView struct {
 	Blank    bool
 	Title    string
 	Which    []ulcerChoice
+	// Earlier are the sizes of earlier exams, oldest first.
+	Earlier  []string
 	Fields   []controlView
 	Problems []exam.Problem
 }
@@ -301,10 +305,14 @@ func placeOptions() []option {
 func (b *formBuilder) ulcers(d exam.Draft, bg exam.Background) []ulcerView {
 	var cards []ulcerView
 	for i, u := range d.Ulcers {
-		cards = append(cards, b.ulcer(i, u.Side, u.ID, nil, false))
+		card := b.ulcer(i, u.Side, u.ID, nil, false)
+		card.Earlier = earlierSizes(bg, func(past wound.Ulcer) bool { return past.ID == u.ID })
+		cards = append(cards, card)
 	}
 	for i, s := range foot.Sides {
-		cards = append(cards, b.ulcer(len(d.Ulcers)+i, s, nextUlcer(d, bg, i), pastUlcers(d, bg, s), true))
+		card := b.ulcer(len(d.Ulcers)+i, s, nextUlcer(d, bg, i), pastUlcers(d, bg, s), true)
+		card.Earlier = earlierSizes(bg, func(past wound.Ulcer) bool { return past.Side == s })
+		cards = append(cards, card)
 	}
 	return cards
 }
@@ -340,6 +348,29 @@ func (b *formBuilder) ulcer(i int, s foot.Side, id string, past []ulcerChoice, b
 		}
 	}
 	return v
+}
+
+// earlierSizes tells the sizes of the ulcers that are wanted, one look a line.
+func earlierSizes(bg exam.Background, wanted func(wound.Ulcer) bool) []string {
+	var lines []string
+	for _, p := range bg.Ulcers {
+		if !wanted(p.Ulcer) {
+			continue
+		}
+		on := p.On
+		if d, err := when.ParseDay(p.On); err == nil {
+			on = day(d)
+		}
+		size := "size not recorded"
+		if area, method, _ := wound.Area(p.Ulcer.Size); area.Known() {
+			size = thousands(area.Value) + " mm², " + method.String()
+		}
+		if p.Ulcer.Healed == known.AnswerYes {
+			size = "healed"
+		}
+		lines = append(lines, p.Ulcer.ID+", "+p.Ulcer.Place.Words()+", "+on+": "+size)
+	}
+	return lines
 }
 
 // nextUlcer names the nth ulcer that is new to the record.
