@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Measures what has an aim, each beside its floor or a peer in the same run, in
-# about eight minutes. With arguments it runs the Go benchmarks that they
+# about four minutes. With arguments it runs the Go benchmarks that they
 # choose, such as: scripts/bench.sh -bench=Panel ./internal/store/sqlite
 set -euo pipefail
 cd "$(dirname "$0")/.."
